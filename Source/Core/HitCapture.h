@@ -1,0 +1,38 @@
+#pragma once
+#include "Core/Hit.h"
+#include "Core/HitQueue.h"
+#include "Core/Settings.h"
+
+#include <array>
+#include <cstdint>
+#include <vector>
+
+namespace tarry
+{
+/// Finds attacks in the spot and copies the stretch around each, spot and room together, into a queue.
+/// What is found depends on the samples alone, never on how the stream is cut into blocks.
+class HitCapture
+{
+public:
+    /// Allocates; throws std::invalid_argument for settings out of range. [setup]
+    void prepare(const ListenSettings& settings);
+
+    /// Feeds `frames` samples of every channel. Samples that are not finite count as zero. [audio]
+    void process(const float* const* spot, const float* const* room, int frames, HitQueue& queue) noexcept;
+
+    /// Tells the capture that the stream has ended, so that hits whose window is not yet full are closed with
+    /// silence. Only for streams that end (files). [audio]
+    void finish(HitQueue& queue) noexcept;
+
+    /// Forgets the stream, keeps the memory. [audio]
+    void reset() noexcept;
+
+    /// Samples from a hit's onset to the end of its window, and ahead of it.
+    [[nodiscard]] int framesBefore() const { return before; }
+    [[nodiscard]] int framesAfter() const { return after; }
+    [[nodiscard]] int windowFrames() const { return before + after; }
+
+private:
+    int before = 0, after = 0;
+};
+} // namespace tarry

@@ -1,0 +1,79 @@
+#pragma once
+#include "Core/Settings.h"
+#include "Core/Types.h"
+
+#include <optional>
+#include <string>
+#include <vector>
+
+namespace tarry
+{
+/// What one hit said on its own.
+struct HitReport
+{
+    double time = 0.0;         ///< s since the stream began
+    std::optional<double> lag; ///< s; none where the hit shows no arrival
+    Polarity polarity = Polarity::normal;
+    double clarityDb = 0.0;
+    double weight = 0.0; ///< 0 to 1: how much the hit counted
+    bool used = false;
+    bool agreeing = false; ///< its own arrival falls with the others'
+};
+
+/// The lag between one spot side and one room channel.
+struct PairReport
+{
+    int spotSide = 0;
+    int roomChannel = 0;
+    std::optional<double> lag; ///< s
+    std::optional<Polarity> polarity;
+    double confidence = 0.0;
+    double clarityDb = 0.0;
+};
+
+/// How the sum of spot and room changes: the figures a mixer judges by. dB, seconds.
+struct BlendFigures
+{
+    double flamBefore = 0.0;        ///< s between the attacks in the sum as recorded
+    double flamAfter = 0.0;         ///< s between them once the reported lag is applied
+    double attackGainDb = 0.0;      ///< energy of the first 10 ms of the summed attack, aligned against as recorded
+    double lowSumNormalDb = 0.0;    ///< low sum (below 250 Hz, first 60 ms) against the two added without phase
+    double lowSumInvertedDb = 0.0;  ///< the same with the spot's polarity turned over
+};
+
+/// A curve over lag, or a stretch of waveform, for looking at. values[i] lies at start + i * step (seconds).
+struct Curve
+{
+    double start = 0.0;
+    double step = 0.0;
+    std::vector<float> values;
+};
+
+/// Everything that is known after the hits heard so far. A plain value, safe to copy between threads.
+struct Report
+{
+    InputState input = InputState::good;
+    int hitsFound = 0, hitsUsed = 0, hitsAgreeing = 0;
+    int hitsLost = 0; ///< hits that could not be kept because the analysis was too far behind (real time only)
+
+    std::optional<double> lag; ///< s, rounded to whole nanoseconds; none where no hit was found
+    std::optional<Polarity> polarity;
+    double confidence = 0.0; ///< 0 to 1: probability that the lag is right to within 0.5 ms
+    Verdict verdict = Verdict::unsure;
+    std::vector<std::string> reasons; ///< at least one, sentences for a mixer
+
+    double spread = 0.0;    ///< s, robust standard deviation of the used hits' own lags
+    double clarityDb = 0.0; ///< how far the arrival stands above what comes before it
+    std::optional<double> runnerUpLag; ///< s, the next best lag
+    double runnerUpMargin = 0.0;       ///< 0 to 1: height of the runner-up against the winner's
+    std::optional<double> secondCluster; ///< s, where a good share of the hits agrees on another lag
+    std::optional<double> driftPpm;      ///< trend of the hits' lags over time
+    double driftPpmSd = 0.0;             ///< its standard deviation
+    BlendFigures blend;
+
+    std::vector<PairReport> pairs; ///< every spot side against every room channel
+    std::vector<HitReport> hits;   ///< in order of time
+    Curve evidence;                ///< likelihood-like evidence over lag, largest value 1
+    Curve spotAttack, roomAttack;  ///< the best hit's waveforms, 0 s = the spot's attack, as recorded
+};
+} // namespace tarry

@@ -1,0 +1,6 @@
+# -DTARRY_SANITIZE=address,undefined or thread: for every target, ours and JUCE's.
+set(TARRY_SANITIZE "" CACHE STRING "Sanitizers to build with, as -fsanitize takes them")
+if(TARRY_SANITIZE)
+    add_compile_options(-fsanitize=${TARRY_SANITIZE} -fno-omit-frame-pointer -fno-sanitize-recover=all)
+    add_link_options(-fsanitize=${TARRY_SANITIZE})
+endif()
