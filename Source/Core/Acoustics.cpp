@@ -4,9 +4,18 @@
 
 namespace tarry
 {
-double speedOfSound(double celsius) { return 343.2 * std::sqrt((celsius + 273.15) / 293.15); }
+double speedOfSound(double celsius)
+{
+    return 343.2 * std::sqrt((celsius + 273.15) / 293.15);
+}
 
-double distanceOf(double seconds, double celsius) { return seconds * speedOfSound(celsius); }
+double distanceOf(double seconds, double celsius)
+{
+    return seconds * speedOfSound(celsius);
+}
 
-double travelTime(double metres, double celsius) { return metres / speedOfSound(celsius); }
+double travelTime(double metres, double celsius)
+{
+    return metres / speedOfSound(celsius);
+}
 } // namespace tarry

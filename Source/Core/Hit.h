@@ -34,17 +34,20 @@ public:
 
     std::int64_t number = 0; ///< counts the attacks found since the stream began, from 0
     std::int64_t onset = 0;  ///< samples since the stream began, where the spot's attack was found
+    unsigned generation = 0; ///< which listening it belongs to: see Listening::startOver
     int before = 0;          ///< samples of the window ahead of `onset`
     double sampleRate = 0.0; ///< Hz
 
 private:
     [[nodiscard]] std::span<const float> track(int i) const
     {
-        return {samples.data() + static_cast<std::size_t>(i) * static_cast<std::size_t>(frames), static_cast<std::size_t>(frames)};
+        return {samples.data() + static_cast<std::size_t>(i) * static_cast<std::size_t>(frames),
+                static_cast<std::size_t>(frames)};
     }
     [[nodiscard]] std::span<float> track(int i)
     {
-        return {samples.data() + static_cast<std::size_t>(i) * static_cast<std::size_t>(frames), static_cast<std::size_t>(frames)};
+        return {samples.data() + static_cast<std::size_t>(i) * static_cast<std::size_t>(frames),
+                static_cast<std::size_t>(frames)};
     }
 
     int spots = 0, rooms = 0, frames = 0;

@@ -1,6 +1,7 @@
 #pragma once
 #include "Core/Hit.h"
 #include "Core/HitQueue.h"
+#include "Core/OnsetDetector.h"
 #include "Core/Settings.h"
 
 #include <array>
@@ -24,8 +25,8 @@ public:
     /// silence. Only for streams that end (files). [audio]
     void finish(HitQueue& queue) noexcept;
 
-    /// Forgets the stream, keeps the memory. [audio]
-    void reset() noexcept;
+    /// Forgets the stream, keeps the memory; hits from now on bear this generation. [audio]
+    void reset(unsigned newGeneration = 0) noexcept;
 
     /// Samples from a hit's onset to the end of its window, and ahead of it.
     [[nodiscard]] int framesBefore() const { return before; }
@@ -33,6 +34,19 @@ public:
     [[nodiscard]] int windowFrames() const { return before + after; }
 
 private:
+    void closeFull(HitQueue& queue) noexcept;
+    void copyWindow(Hit& hit, std::int64_t onset) const noexcept;
+
+    static constexpr int maxPending = 16; // attacks are at least 40 ms apart, a window is at most 0.4 s long
+
+    OnsetDetector detector;
     int before = 0, after = 0;
+    int spotCount = 1, roomCount = 1;
+    double rate = 48000.0;
+    std::vector<float> ring; // channel after channel (spots, then rooms), ringFrames each
+    std::int64_t ringFrames = 0, position = 0, hitsFound = 0;
+    std::array<std::int64_t, maxPending> pending{}; // onsets whose window is not full yet, oldest first
+    int pendingCount = 0;
+    unsigned generation = 0;
 };
 } // namespace tarry

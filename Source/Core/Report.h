@@ -34,11 +34,11 @@ struct PairReport
 /// How the sum of spot and room changes: the figures a mixer judges by. dB, seconds.
 struct BlendFigures
 {
-    double flamBefore = 0.0;        ///< s between the attacks in the sum as recorded
-    double flamAfter = 0.0;         ///< s between them once the reported lag is applied
-    double attackGainDb = 0.0;      ///< energy of the first 10 ms of the summed attack, aligned against as recorded
-    double lowSumNormalDb = 0.0;    ///< low sum (below 250 Hz, first 60 ms) against the two added without phase
-    double lowSumInvertedDb = 0.0;  ///< the same with the spot's polarity turned over
+    double flamBefore = 0.0;       ///< s between the attacks in the sum as recorded
+    double flamAfter = 0.0;        ///< s between them once the reported lag is applied
+    double attackGainDb = 0.0;     ///< energy of the first 10 ms of the summed attack, aligned against as recorded
+    double lowSumNormalDb = 0.0;   ///< low sum (below 250 Hz, first 60 ms) against the two added without phase
+    double lowSumInvertedDb = 0.0; ///< the same with the spot's polarity turned over
 };
 
 /// A curve over lag, or a stretch of waveform, for looking at. values[i] lies at start + i * step (seconds).
@@ -62,10 +62,10 @@ struct Report
     Verdict verdict = Verdict::unsure;
     std::vector<std::string> reasons; ///< at least one, sentences for a mixer
 
-    double spread = 0.0;    ///< s, robust standard deviation of the used hits' own lags
-    double clarityDb = 0.0; ///< how far the arrival stands above what comes before it
-    std::optional<double> runnerUpLag; ///< s, the next best lag
-    double runnerUpMargin = 0.0;       ///< 0 to 1: height of the runner-up against the winner's
+    double spread = 0.0;                 ///< s, robust standard deviation of the used hits' own lags
+    double clarityDb = 0.0;              ///< how far the arrival stands above what comes before it
+    std::optional<double> runnerUpLag;   ///< s, the next best lag
+    double runnerUpMargin = 0.0;         ///< 0 to 1: height of the runner-up against the winner's
     std::optional<double> secondCluster; ///< s, where a good share of the hits agrees on another lag
     std::optional<double> driftPpm;      ///< trend of the hits' lags over time
     double driftPpmSd = 0.0;             ///< its standard deviation

@@ -1,0 +1,66 @@
+#include "Core/AnalysisWindow.h"
+
+#include <cmath>
+#include <numbers>
+
+namespace tarry
+{
+namespace
+{
+/// Low-pass for thinning: windowed sinc (Hann), cut at 0.45 of the new rate, 24 new samples long on each side.
+std::vector<double> thinningFilter(int factor)
+{
+    const int half = 24 * factor;
+    std::vector<double> taps(static_cast<std::size_t>(2 * half + 1));
+    double sum = 0.0;
+    for (int i = -half; i <= half; ++i)
+    {
+        const double x = 2.0 * 0.45 / factor * i * std::numbers::pi / 1.0;
+        const double sinc = i == 0 ? 1.0 : std::sin(x) / x;
+        const double window = 0.5 + 0.5 * std::cos(std::numbers::pi * i / (half + 1));
+        taps[static_cast<std::size_t>(i + half)] = sinc * window;
+        sum += sinc * window;
+    }
+    for (double& t : taps) t /= sum;
+    return taps;
+}
+
+std::vector<double> thin(std::span<const float> x, int factor, int first, const std::vector<double>& taps)
+{
+    const int size = static_cast<int>(x.size()), half = static_cast<int>(taps.size()) / 2;
+    std::vector<double> y;
+    y.reserve(x.size() / static_cast<std::size_t>(factor) + 1);
+    for (int at = first; at < size; at += factor)
+    {
+        double sum = 0.0;
+        for (int i = -half; i <= half; ++i)
+        {
+            const int k = std::clamp(at + i, 0, size - 1); // hold the ends: a recording with DC has no step there
+            sum += taps[static_cast<std::size_t>(i + half)] * static_cast<double>(x[static_cast<std::size_t>(k)]);
+        }
+        y.push_back(sum);
+    }
+    return y;
+}
+} // namespace
+
+int thinningFor(double sampleRate)
+{
+    return sampleRate > 128000.0 ? 4 : sampleRate > 64000.0 ? 2 : 1;
+}
+
+AnalysisWindow::AnalysisWindow(const Hit& hit)
+{
+    const int factor = thinningFor(hit.sampleRate);
+    const int first = hit.before % factor; // so that the onset stays on a sample
+    rate = hit.sampleRate / factor;
+    onset = hit.before / factor;
+    const auto take = [&](std::span<const float> x)
+    {
+        if (factor == 1) return std::vector<double>(x.begin(), x.end());
+        return thin(x, factor, first, thinningFilter(factor));
+    };
+    for (int c = 0; c < hit.spotChannels(); ++c) spot.push_back(take(hit.spot(c)));
+    for (int c = 0; c < hit.roomChannels(); ++c) room.push_back(take(hit.room(c)));
+}
+} // namespace tarry

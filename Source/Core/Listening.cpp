@@ -1,0 +1,77 @@
+#include "Core/Listening.h"
+
+namespace tarry
+{
+namespace
+{
+constexpr int queueSlots = 32; // hits: more than a second of the densest roll while the worker is away
+}
+
+void Listening::prepare(const ListenSettings& settings)
+{
+    current = settings;
+    capture.prepare(settings);
+    queue.prepare(queueSlots, settings.spotChannels, settings.roomChannels, capture.windowFrames());
+    analysis = std::make_unique<Analysis>(settings);
+    audioGeneration = workerGeneration = generation.load();
+    capture.reset(audioGeneration);
+    const std::scoped_lock guard(reportLock);
+    latest = analysis->report();
+    published.fetch_add(1, std::memory_order_release);
+}
+
+void Listening::process(const float* const* spot, const float* const* room, int frames) noexcept
+{
+    if (const unsigned now = generation.load(std::memory_order_acquire); now != audioGeneration)
+    {
+        audioGeneration = now;
+        capture.reset(now);
+    }
+    capture.process(spot, room, frames, queue);
+}
+
+void Listening::finish() noexcept
+{
+    capture.finish(queue);
+}
+
+void Listening::startOver() noexcept
+{
+    generation.fetch_add(1, std::memory_order_release);
+}
+
+bool Listening::work()
+{
+    bool changed = false;
+    if (const unsigned now = generation.load(std::memory_order_acquire); now != workerGeneration)
+    {
+        workerGeneration = now;
+        analysis = std::make_unique<Analysis>(current);
+        changed = true;
+    }
+    while (const Hit* hit = queue.beginRead())
+    {
+        if (hit->generation == workerGeneration)
+        {
+            analysis->add(*hit);
+            changed = true;
+        }
+        queue.endRead();
+    }
+    if (!changed) return false;
+    Report report = analysis->report();
+    report.hitsLost = queue.lost();
+    {
+        const std::scoped_lock guard(reportLock);
+        latest = std::move(report);
+    }
+    published.fetch_add(1, std::memory_order_release);
+    return true;
+}
+
+Report Listening::report() const
+{
+    const std::scoped_lock guard(reportLock);
+    return latest;
+}
+} // namespace tarry
