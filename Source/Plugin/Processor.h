@@ -1,0 +1,73 @@
+#pragma once
+#include "Plugin/Engine.h"
+#include "Plugin/Parameters.h"
+#include "Plugin/State.h"
+
+#include <juce_audio_processors/juce_audio_processors.h>
+
+namespace tarry
+{
+/// The plugin as a host sees it. It only wires: buses and parameters to the engine, the engine to a worker thread, and
+/// all of it to a saved state.
+///
+/// For the editor: read `engine()` (report, phase, what is held and heard) and act on it (listen, freeze, take,
+/// setByHand, nudge, undo); turn `parameters` through their attachments; poll `engine().changeNumber()` for news.
+class Processor final : public juce::AudioProcessor,
+                        private juce::AudioProcessorParameter::Listener,
+                        private juce::AsyncUpdater
+{
+public:
+    Processor();
+    ~Processor() override;
+
+    Parameters parameters{*this};
+
+    [[nodiscard]] Engine& engine() noexcept { return machine; }
+    [[nodiscard]] const Engine& engine() const noexcept { return machine; }
+
+    /// Look-ahead, how the room arrives, temperature. A new look-ahead tells the host its latency; the sound pauses for
+    /// a moment. [screen]
+    void setSetup(const Setup& wanted);
+    [[nodiscard]] Setup setup() const { return machine.setup(); }
+
+    /// The editor's own settings, saved with the session. [screen]
+    std::map<std::string, std::string> screen;
+
+    // juce::AudioProcessor
+    void prepareToPlay(double sampleRate, int maximumBlockSize) override;
+    void releaseResources() override;
+    void reset() override;
+    bool isBusesLayoutSupported(const BusesLayout& layouts) const override;
+    void processBlock(juce::AudioBuffer<float>& buffer, juce::MidiBuffer& midi) override;
+    using juce::AudioProcessor::processBlock;
+    juce::AudioProcessorParameter* getBypassParameter() const override { return parameters.bypass; }
+
+    juce::AudioProcessorEditor* createEditor() override;
+    bool hasEditor() const override { return true; }
+
+    void getStateInformation(juce::MemoryBlock& blob) override;
+    void setStateInformation(const void* data, int size) override;
+
+    const juce::String getName() const override { return "Tarry"; }
+    bool acceptsMidi() const override { return false; }
+    bool producesMidi() const override { return false; }
+    double getTailLengthSeconds() const override { return Engine::maxDelay; }
+    int getNumPrograms() override { return 1; }
+    int getCurrentProgram() override { return 0; }
+    void setCurrentProgram(int) override {}
+    const juce::String getProgramName(int) override { return "Default"; }
+    void changeProgramName(int, const juce::String&) override {}
+
+private:
+    struct Worker;
+
+    void parameterValueChanged(int index, float value) override;
+    void parameterGestureChanged(int, bool) override {}
+    void handleAsyncUpdate() override;
+    void tellLatency();
+
+    Engine machine;
+    std::unique_ptr<Worker> worker;
+    std::atomic<bool> followingPhase{false}; // the listen parameter is being set to the phase, by nobody's wish
+};
+} // namespace tarry
