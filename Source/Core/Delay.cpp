@@ -91,14 +91,14 @@ void Delay::reset() noexcept
 float Delay::read(const Tap& tap, const float* line) const noexcept
 {
     const std::size_t mask = ringSize - 1;
-    const float sign = tap.polarity == Polarity::normal ? 1.0F : -1.0F;
-    if (tap.fraction == 0.0) return sign * line[(newest - static_cast<std::size_t>(tap.whole)) & mask];
+    const auto turned = [&tap](float x) { return tap.polarity == Polarity::normal ? x : -x; };
+    if (tap.fraction == 0.0) return turned(line[(newest - static_cast<std::size_t>(tap.whole)) & mask]);
 
     const float* oldest = line + ((newest - static_cast<std::size_t>(tap.whole + halfLength)) & mask);
     double sums[4] = {}; // four, so that the additions need not wait for one another
     for (std::size_t i = 0; i < length; i += 4)
         for (std::size_t j = 0; j < 4; ++j) sums[j] += tap.kernel[i + j] * static_cast<double>(oldest[i + j]);
-    return sign * static_cast<float>((sums[0] + sums[1]) + (sums[2] + sums[3]));
+    return turned(static_cast<float>((sums[0] + sums[1]) + (sums[2] + sums[3])));
 }
 
 void Delay::process(float* const* channels, int frames) noexcept
