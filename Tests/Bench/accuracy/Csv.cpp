@@ -1,0 +1,96 @@
+#include "Csv.h"
+
+#include <fstream>
+#include <stdexcept>
+
+namespace tarry::bench
+{
+namespace
+{
+std::ofstream open(const std::filesystem::path& file)
+{
+    std::ofstream stream(file);
+    if (!stream) throw std::runtime_error(file.string() + ": cannot be written");
+    stream.precision(9);
+    return stream;
+}
+
+struct Milliseconds
+{
+    std::optional<double> seconds;
+};
+std::ostream& operator<<(std::ostream& stream, Milliseconds ms)
+{
+    if (ms.seconds) stream << 1e3 * *ms.seconds;
+    return stream;
+}
+} // namespace
+
+std::vector<std::pair<std::string, double>> features(const Report& report)
+{
+    const auto used = static_cast<double>(report.hitsUsed), found = static_cast<double>(report.hitsFound);
+    const auto agreeing = static_cast<double>(report.hitsAgreeing);
+    double weight = 0.0, heaviest = 0.0;
+    for (const auto& hit : report.hits)
+    {
+        weight += hit.weight;
+        heaviest = std::max(heaviest, hit.weight);
+    }
+    return {{"log_found", std::log1p(found)},
+            {"log_used", std::log1p(used)},
+            {"used_share", found > 0.0 ? used / found : 0.0},
+            {"agreeing_share", used > 0.0 ? agreeing / used : 0.0},
+            {"log_agreeing", std::log1p(agreeing)},
+            {"log_spread", std::log(1e-5 + report.spread)},
+            {"clarity_db", report.clarityDb},
+            {"runner_up_margin", report.runnerUpMargin},
+            {"second_cluster", report.secondCluster ? 1.0 : 0.0},
+            {"log_weight", std::log1p(weight)},
+            {"heaviest", heaviest}};
+}
+
+void writeOutcomes(const std::filesystem::path& file, const std::vector<Outcome>& outcomes)
+{
+    auto stream = open(file);
+    stream << "tier,name,seed,sample_rate,length_s,true_lag_ms,true_polarity";
+    for (const auto& name : methodNames)
+        stream << ',' << name << "_lag_ms," << name << "_error_ms," << name << "_polarity";
+    stream << ",confidence,verdict,hits_found,hits_used,hits_agreeing,spread_ms,clarity_db,runner_up_lag_ms,"
+              "runner_up_margin,second_cluster_ms,drift_ppm,low_sum_normal_db,low_sum_inverted_db,attack_gain_db,"
+              "first_answer_ms,processor_s,reason\n";
+    for (const auto& outcome : outcomes)
+    {
+        const auto& report = outcome.report;
+        stream << outcome.tier << ',' << outcome.name << ',' << outcome.seed << ',' << outcome.sampleRate << ','
+               << outcome.length << ',' << Milliseconds{outcome.lag} << ',' << word(outcome.polarity);
+        for (std::size_t m = 0; m < methodNames.size(); ++m)
+            stream << ',' << Milliseconds{outcome.answers[m].lag} << ',' << Milliseconds{outcome.error(m)} << ','
+                   << word(outcome.answers[m].polarity);
+        stream << ',' << report.confidence << ',' << word(report.verdict) << ',' << report.hitsFound << ','
+               << report.hitsUsed << ',' << report.hitsAgreeing << ',' << 1e3 * report.spread << ',' << report.clarityDb
+               << ',' << Milliseconds{report.runnerUpLag} << ',' << report.runnerUpMargin << ','
+               << Milliseconds{report.secondCluster} << ',';
+        if (report.driftPpm) stream << *report.driftPpm;
+        stream << ',' << report.blend.lowSumNormalDb << ',' << report.blend.lowSumInvertedDb << ','
+               << report.blend.attackGainDb << ',' << 1e3 * outcome.firstAnswer << ',' << outcome.seconds << ",\""
+               << (report.reasons.empty() ? std::string() : report.reasons.front()) << "\"\n";
+    }
+    if (!stream.flush()) throw std::runtime_error(file.string() + ": cannot be written to the end");
+}
+
+void writeFeatures(const std::filesystem::path& file, const std::vector<Outcome>& outcomes)
+{
+    auto stream = open(file);
+    stream << "tier,seed,right,confidence";
+    for (const auto& [name, value] : features({})) stream << ',' << name;
+    stream << '\n';
+    for (const auto& outcome : outcomes)
+    {
+        stream << outcome.tier << ',' << outcome.seed << ',' << outcome.within(0, right) << ','
+               << outcome.report.confidence;
+        for (const auto& [name, value] : features(outcome.report)) stream << ',' << value;
+        stream << '\n';
+    }
+    if (!stream.flush()) throw std::runtime_error(file.string() + ": cannot be written to the end");
+}
+} // namespace tarry::bench

@@ -1,0 +1,60 @@
+#pragma once
+#include "Core/Report.h"
+#include "Rivals.h"
+#include "Trial.h"
+
+#include <array>
+#include <cmath>
+#include <optional>
+#include <string>
+#include <string_view>
+#include <vector>
+
+namespace tarry::bench
+{
+/// The methods, in the order of every table: Tarry first.
+inline constexpr std::array<std::string_view, 4> methodNames{"tarry", "gcc-phat", "correlation", "first-break"};
+
+/// What a trial came to. Holds no tracks, so that thousands can be kept.
+struct Outcome
+{
+    std::string tier, name;
+    unsigned seed = 0;
+    double sampleRate = 0.0;
+    std::optional<double> lag; ///< s, the truth
+    std::optional<Polarity> polarity;
+    std::array<Answer, methodNames.size()> answers;
+    Report report;
+    double seconds = 0.0;     ///< processor time that Tarry took over the tracks
+    double length = 0.0;      ///< s, of the tracks
+    double firstAnswer = 0.0; ///< s of stream from when the room hears the first own hit to the first lag; NaN: never
+
+    /// Seconds by which method m is off; none where it gave no lag or none is true.
+    [[nodiscard]] std::optional<double> error(std::size_t m) const
+    {
+        if (!lag || !answers[m].lag) return std::nullopt;
+        return *answers[m].lag - *lag;
+    }
+    /// Within `tolerance` (s) of the truth. False where there is no true lag, whatever the method says.
+    [[nodiscard]] bool within(std::size_t m, double tolerance) const
+    {
+        const auto off = error(m);
+        return off && std::abs(*off) <= tolerance;
+    }
+};
+
+/// Confidence speaks of this many seconds (lexicon).
+inline constexpr double right = 0.0005;
+
+[[nodiscard]] inline const char* word(Verdict verdict)
+{
+    return verdict == Verdict::align ? "align" : verdict == Verdict::leave ? "leave" : "unsure";
+}
+[[nodiscard]] inline const char* word(std::optional<Polarity> polarity) // empty where there is none
+{
+    return !polarity ? "" : *polarity == Polarity::normal ? "normal" : "inverted";
+}
+
+/// Runs Tarry, the way the command does, and the rivals over a trial.
+[[nodiscard]] Outcome measure(const Trial& trial);
+} // namespace tarry::bench

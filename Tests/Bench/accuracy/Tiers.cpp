@@ -1,0 +1,137 @@
+#include "Tiers.h"
+#include "Recordings.h"
+#include "Spoil.h"
+
+#include <algorithm>
+#include <array>
+#include <random>
+
+namespace tarry::bench
+{
+namespace
+{
+using hall::SceneSpec;
+
+double drawn(std::mt19937& engine, double low, double high) // the engine's own bits: the same with every library
+{
+    return low + (high - low) * static_cast<double>(engine()) / 4294967296.0;
+}
+
+/// Everything that can differ between sessions drawn wide: what the other tiers leave at a default.
+void shapeWild(SceneSpec& spec, ListenSettings&)
+{
+    std::mt19937 engine(spec.seed);
+    constexpr std::array names{"player", "low", "roll", "neighbour", "neighbour-low"};
+    spec.name = names[static_cast<std::size_t>(drawn(engine, 0.0, names.size()))];
+    spec.hits = static_cast<int>(drawn(engine, 1.0, 17.0));
+    spec.neighbourDb = drawn(engine, -12.0, 3.0);
+    spec.roomNoiseDb = drawn(engine, -60.0, -30.0);
+    spec.spotNoiseDb = drawn(engine, -75.0, -45.0);
+    spec.extended = drawn(engine, 0.0, 1.0);
+    spec.distance = drawn(engine, 3.0, 20.0);
+    spec.t60 = drawn(engine, 0.6, 3.5);
+}
+} // namespace
+
+const std::vector<Tier>& madeUpTiers()
+{
+    using L = ListenSettings;
+    static const std::vector<Tier> tiers{
+        {"hall", ">= 0.99, 0.90 in 0.1", 1, 1, [](SceneSpec&, L&) {}},
+        {"low", ">= 0.99", 2, 1, [](SceneSpec& s, L&) { s.name = "low"; }},
+        {"one-hit", ">= 0.99", 3, 1, [](SceneSpec& s, L&) { s.name = "one-hit"; }},
+        {"clap", ">= 0.99", 4, 1,
+         [](SceneSpec& s, L& l)
+         {
+             s.name = "clap";
+             l.clap = true;
+         }},
+        {"roll", ">= 0.98", 5, 1, [](SceneSpec& s, L&) { s.name = "roll"; }},
+        {"leak-40", ">= 0.99", 6, 1,
+         [](SceneSpec& s, L&)
+         {
+             s.name = "leak";
+             s.leakDb = -40.0;
+         }},
+        {"leak-25", ">= 0.99", 7, 1,
+         [](SceneSpec& s, L&)
+         {
+             s.name = "leak";
+             s.leakDb = -25.0;
+         }},
+        {"late-spot", ">= 0.99", 8, 1,
+         [](SceneSpec& s, L& l)
+         {
+             s.name = "late";
+             l.lookAhead = 0.030;
+         }},
+        {"neighbour-6", ">= 0.99", 9, 1, [](SceneSpec& s, L&) { s.name = "neighbour"; }},
+        {"neighbour-6-low", ">= 0.95", 10, 1, [](SceneSpec& s, L&) { s.name = "neighbour-low"; }},
+        {"neighbour-0", ">= 0.92", 11, 1,
+         [](SceneSpec& s, L&)
+         {
+             s.name = "neighbour";
+             s.neighbourDb = 0.0;
+         }},
+        {"neighbour-0-low", "", 12, 1,
+         [](SceneSpec& s, L&)
+         {
+             s.name = "neighbour-low";
+             s.neighbourDb = 0.0;
+         }},
+        {"ensemble", ">= 0.95 not align", 13, 1, [](SceneSpec& s, L&) { s.name = "ensemble"; }},
+        {"unrelated", "1.00 not align", 14, 1, [](SceneSpec& s, L&) { s.name = "unrelated"; }},
+        {"rate-44", ">= 0.99", 15, 0.3, [](SceneSpec& s, L&) { s.sampleRate = 44100.0; }},
+        {"rate-48", ">= 0.99", 16, 0.3, [](SceneSpec& s, L&) { s.sampleRate = 48000.0; }},
+        {"rate-88", ">= 0.99", 17, 0.3, [](SceneSpec& s, L&) { s.sampleRate = 88200.0; }},
+        {"rate-96", ">= 0.99", 18, 0.3, [](SceneSpec& s, L&) { s.sampleRate = 96000.0; }},
+        {"rate-176", ">= 0.99", 19, 0.2, [](SceneSpec& s, L&) { s.sampleRate = 176400.0; }},
+        {"rate-192", ">= 0.99", 20, 0.2, [](SceneSpec& s, L&) { s.sampleRate = 192000.0; }},
+        {"hum", "", 21, 0.5, [](SceneSpec&, L&) {}, addHum},
+        {"clipped", "", 22, 0.5, [](SceneSpec&, L&) {}, clipSpot},
+        {"gated", "", 23, 0.5, [](SceneSpec&, L&) {}, gateSpot},
+        {"drift", "", 24, 0.3, [](SceneSpec& s, L&) { s.hits = 24; }, drift},
+        {"wild", "", 25, 1, shapeWild},
+    };
+    return tiers;
+}
+
+unsigned firstSeed(const Tier& tier, SeedSet set)
+{
+    return (set == SeedSet::training ? 100'000U : 600'000U) + tier.number * seedsPerTier;
+}
+
+Trial makeTrial(const Tier& tier, unsigned seed, double rate)
+{
+    SceneSpec spec;
+    spec.seed = seed;
+    spec.sampleRate = rate;
+    Trial trial;
+    tier.shape(spec, trial.settings);
+    auto scene = hall::makeScene(spec);
+    trial.tier = tier.name;
+    trial.name = spec.name + " " + std::to_string(seed);
+    trial.seed = seed;
+    trial.settings.sampleRate = spec.sampleRate;
+    trial.spot = std::move(scene.spot);
+    trial.room = std::move(scene.room);
+    trial.hitTimes = scene.truth.hitTimes;
+    if (scene.truth.hasOneLag)
+    {
+        trial.lag = scene.truth.lag;
+        trial.polarity = scene.truth.polarity;
+    }
+    if (tier.spoil != nullptr) tier.spoil(trial);
+    return trial;
+}
+
+std::string_view goalOf(std::string_view tier)
+{
+    for (const auto& made : madeUpTiers())
+        if (made.name == tier) return made.goal;
+    if (tier == "real-a") return "1.00, 12 in 0.3";
+    if (tier == "real-neighbours-a") return "1.00";
+    if (tier == "bass-drum") return "within 1.5 ms, honest";
+    return "";
+}
+} // namespace tarry::bench

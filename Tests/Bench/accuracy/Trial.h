@@ -1,0 +1,25 @@
+#pragma once
+#include "Core/Settings.h"
+#include "Core/Types.h"
+
+#include <optional>
+#include <string>
+#include <vector>
+
+namespace tarry::bench
+{
+using Tracks = std::vector<std::vector<float>>; ///< [channel][frame]
+
+/// One pair of tracks to measure, and what is known of them.
+struct Trial
+{
+    std::string tier;
+    std::string name;          ///< scene and seed, or the two files
+    unsigned seed = 0;         ///< 0 for recordings
+    ListenSettings settings;   ///< rate, channels, reach and whatever the tier needs
+    Tracks spot, room;         ///< all of one length
+    std::optional<double> lag; ///< s, to room channel 0; none where no lag is right (ensemble, unrelated)
+    std::optional<Polarity> polarity;
+    std::vector<double> hitTimes; ///< s, the player's own hits; empty where not known
+};
+} // namespace tarry::bench
