@@ -1,0 +1,53 @@
+#pragma once
+#include "Files/AudioInfo.h"
+#include "Files/Dither.h"
+#include "Files/SafeFile.h"
+
+#include <memory>
+#include <vector>
+
+struct sf_private_tag; // libsndfile's own
+
+namespace tarry
+{
+/// Writes a sound file of the same kind as a given one, block by block. It appears under its name only when `finish`
+/// has succeeded; until then, and after any failure, there is nothing.
+class AudioWriter
+{
+public:
+    /// `like`: channels, rate, sample format and broadcast chunk to keep. The container follows the name's ending where
+    /// that names one (.wav .w64 .rf64 .aif .aiff .flac), else `like`. `frames`: how many are to be written. Throws
+    /// OutputError.
+    AudioWriter(const std::filesystem::path& file, const AudioInfo& like, std::int64_t frames);
+
+    /// Samples of full scale 1, one buffer a channel. Integer formats of up to 24 bits get triangular dither of one
+    /// step to either side; what does not fit is held at full scale and counted.
+    void write(const float* const* channels, int frames);
+
+    /// Stored samples as AudioReader gives them, interleaved, unchanged.
+    void write(const int* interleaved, int frames);
+    void write(const double* interleaved, int frames);
+
+    /// Closes the file and puts it in its place.
+    void finish();
+
+    /// Samples that were held at full scale.
+    [[nodiscard]] std::int64_t clipped() const { return held; }
+
+private:
+    struct Closer
+    {
+        void operator()(sf_private_tag* handle) const noexcept;
+    };
+
+    void check(std::int64_t written, int frames) const;
+
+    SafeFile place;
+    AudioInfo about;
+    std::unique_ptr<sf_private_tag, Closer> handle;
+    Dither dither;
+    std::vector<int> integers;
+    std::vector<float> floats;
+    std::int64_t held = 0;
+};
+} // namespace tarry

@@ -1,0 +1,130 @@
+#include "Files/ReportJson.h"
+
+#include "Core/Acoustics.h"
+
+#include <cmath>
+#include <nlohmann/json.hpp>
+#include <optional>
+
+namespace tarry
+{
+namespace
+{
+using Json = nlohmann::ordered_json;
+
+/// Milliseconds to the nanosecond.
+double inMs(double seconds)
+{
+    return std::round(seconds * 1e9) / 1e6;
+}
+
+Json inMs(const std::optional<double>& seconds)
+{
+    return seconds ? Json(inMs(*seconds)) : Json(nullptr);
+}
+
+Json nameOrNull(const std::optional<Polarity>& polarity)
+{
+    return polarity ? Json(nameOf(*polarity)) : Json(nullptr);
+}
+
+Json orNull(const std::optional<double>& value)
+{
+    return value ? Json(*value) : Json(nullptr);
+}
+
+/// Rounded for reading: nobody needs a decibel's tenth digit.
+double rounded(double value, int digits)
+{
+    const double scale = std::pow(10.0, digits);
+    return std::round(value * scale) / scale;
+}
+
+Json describe(const AudioInfo& info)
+{
+    return {{"file", info.file.string()},
+            {"channels", info.channels},
+            {"sample_rate", info.sampleRate},
+            {"frames", info.frames}};
+}
+
+Json describe(const HitReport& hit)
+{
+    return {{"time_s", rounded(hit.time, 9)},
+            {"lag_ms", inMs(hit.lag)},
+            {"polarity", hit.lag ? Json(nameOf(hit.polarity)) : Json(nullptr)},
+            {"clarity_db", rounded(hit.clarityDb, 3)},
+            {"used", hit.used},
+            {"agreeing", hit.agreeing},
+            {"weight", rounded(hit.weight, 4)}};
+}
+
+Json describe(const PairReport& pair)
+{
+    return {{"spot_side", pair.spotSide + 1},
+            {"room_channel", pair.roomChannel + 1},
+            {"lag_ms", inMs(pair.lag)},
+            {"polarity", nameOrNull(pair.polarity)},
+            {"confidence", rounded(pair.confidence, 4)},
+            {"clarity_db", rounded(pair.clarityDb, 3)}};
+}
+
+Json describeSide(const Report& report, double sampleRate)
+{
+    return {{"lag_ms", inMs(report.lag)},
+            {"lag_samples", report.lag ? Json(*report.lag * sampleRate) : Json(nullptr)},
+            {"polarity", nameOrNull(report.polarity)},
+            {"confidence", rounded(report.confidence, 4)},
+            {"verdict", nameOf(report.verdict)},
+            {"reasons", report.reasons}};
+}
+} // namespace
+
+std::string toJson(const Measurement& measurement)
+{
+    const Report& report = measurement.report;
+    const double temperature = measurement.settings.temperature;
+
+    Json json;
+    json["tarry"] = TARRY_VERSION;
+    json["spot"] = describe(measurement.spot);
+    json["room"] = describe(measurement.room);
+    json["lag_ms"] = inMs(report.lag);
+    json["lag_samples"] = report.lag ? Json(samplesOf(measurement, *report.lag)) : Json(nullptr);
+    json["polarity"] = report.lag ? nameOrNull(report.polarity) : Json(nullptr);
+    json["confidence"] = rounded(report.confidence, 4);
+    json["verdict"] = nameOf(report.verdict);
+    json["reasons"] = report.reasons;
+    json["hits"] = {{"found", report.hitsFound}, {"used", report.hitsUsed}, {"agreeing", report.hitsAgreeing}};
+    json["spread_ms"] = inMs(report.spread);
+    json["clarity_db"] = rounded(report.clarityDb, 3);
+    const std::optional<double> distance =
+        report.lag ? std::optional(distanceOf(*report.lag, temperature)) : std::nullopt;
+    json["distance_m"] = distance ? Json(rounded(*distance, 3)) : Json(nullptr);
+    json["distance_ft"] = distance ? Json(rounded(*distance / metresPerFoot, 2)) : Json(nullptr);
+    json["temperature_c"] = temperature;
+    json["flam_ms"] = {{"before", inMs(report.blend.flamBefore)}, {"after", inMs(report.blend.flamAfter)}};
+    json["attack_gain_db"] = rounded(report.blend.attackGainDb, 3);
+    json["low_sum_db"] = {{"normal", rounded(report.blend.lowSumNormalDb, 3)},
+                          {"inverted", rounded(report.blend.lowSumInvertedDb, 3)}};
+    json["drift_ppm"] = orNull(report.driftPpm);
+    json["drift_sd_ppm"] = report.driftPpm ? Json(report.driftPpmSd) : Json(nullptr);
+    json["runner_up"] = {{"lag_ms", inMs(report.runnerUpLag)}, {"margin", rounded(report.runnerUpMargin, 4)}};
+    json["second_lag_ms"] = inMs(report.secondCluster);
+    json["notes"] = measurement.notes;
+
+    json["each_pair"] = Json::array();
+    for (const auto& pair : report.pairs) json["each_pair"].push_back(describe(pair));
+    if (!measurement.sides.empty())
+    {
+        json["each_side"] = Json::array();
+        for (const auto& side : measurement.sides)
+            json["each_side"].push_back(describeSide(side, measurement.spot.sampleRate));
+    }
+    json["each_hit"] = Json::array();
+    for (const auto& hit : report.hits) json["each_hit"].push_back(describe(hit));
+
+    // A name that is not UTF-8 must not stop the report.
+    return json.dump(2, ' ', false, Json::error_handler_t::replace) + "\n";
+}
+} // namespace tarry
