@@ -1,9 +1,9 @@
 #include "Files/SafeFile.h"
 
-#include <algorithm>
 #include <array>
 #include <cerrno>
 #include <csignal>
+#include <cstdio>
 #include <cstring>
 #include <fstream>
 #include <unistd.h>
@@ -19,11 +19,7 @@ std::array<char, 4096> pending{};
 
 void rememberPending(const fs::path& file)
 {
-    const std::string& name = file.native();
-    if (name.empty() || name.size() >= pending.size()) return;
-    std::copy(name.begin() + 1, name.end(), pending.begin() + 1);
-    pending[name.size()] = '\0';
-    pending[0] = name[0]; // last: an empty string until the rest is there
+    if (file.native().size() < pending.size()) std::snprintf(pending.data(), pending.size(), "%s", file.c_str());
 }
 
 void removePending(int signalNumber)
