@@ -14,9 +14,16 @@ struct Measurement
     AudioInfo spot, room;
     ListenSettings settings;
     Report report;
-    std::vector<Report> sides;      ///< each side of a stereo spot on its own; empty unless asked for
+    bool eachSide = false;          ///< each side of a stereo spot by its own lag
     std::vector<std::string> notes; ///< what a mixer should know about the files, one sentence each
 };
+
+/// What to apply to each side of the spot, in whole nanoseconds: the report's one lag, or with `eachSide` the side's
+/// own where it is sure (confidence 0.9). Empty where no lag was found.
+[[nodiscard]] std::vector<Alignment> alignmentOf(const Measurement& measurement);
+
+/// Lags are kept in whole nanoseconds everywhere, so that plugin, command and report mean the same number.
+[[nodiscard]] double wholeNanoseconds(double seconds);
 
 /// The samples that `seconds` are at the spot's rate.
 [[nodiscard]] inline double samplesOf(const Measurement& measurement, double seconds)

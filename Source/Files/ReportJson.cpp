@@ -69,15 +69,6 @@ Json describe(const PairReport& pair)
             {"clarity_db", rounded(pair.clarityDb, 3)}};
 }
 
-Json describeSide(const Report& report, double sampleRate)
-{
-    return {{"lag_ms", inMs(report.lag)},
-            {"lag_samples", report.lag ? Json(*report.lag * sampleRate) : Json(nullptr)},
-            {"polarity", nameOrNull(report.polarity)},
-            {"confidence", rounded(report.confidence, 4)},
-            {"verdict", nameOf(report.verdict)},
-            {"reasons", report.reasons}};
-}
 } // namespace
 
 std::string toJson(const Measurement& measurement)
@@ -115,11 +106,11 @@ std::string toJson(const Measurement& measurement)
 
     json["each_pair"] = Json::array();
     for (const auto& pair : report.pairs) json["each_pair"].push_back(describe(pair));
-    if (!measurement.sides.empty())
+    if (measurement.eachSide)
     {
         json["each_side"] = Json::array();
-        for (const auto& side : measurement.sides)
-            json["each_side"].push_back(describeSide(side, measurement.spot.sampleRate));
+        for (const auto& side : alignmentOf(measurement))
+            json["each_side"].push_back({{"lag_ms", inMs(side.lag)}, {"polarity", nameOf(side.polarity)}});
     }
     json["each_hit"] = Json::array();
     for (const auto& hit : report.hits) json["each_hit"].push_back(describe(hit));

@@ -43,7 +43,11 @@ SafeFile::SafeFile(fs::path target) : wanted(std::move(target))
     const fs::path folder = wanted.has_parent_path() ? wanted.parent_path() : fs::path(".");
     if (!fs::is_directory(folder, problem))
         throw OutputError(wanted, "cannot be written, there is no folder " + folder.string() + ": make it first");
-    written = folder / ("." + wanted.filename().string() + ".tarry-" + std::to_string(getpid()));
+    std::string name = ".";
+    name += wanted.filename().string();
+    name += ".tarry-";
+    name += std::to_string(getpid());
+    written = folder / name;
     rememberPending(written);
 }
 
