@@ -1,12 +1,16 @@
 #pragma once
 #include "Core/Delay.h"
 #include "Core/Listening.h"
+#include "Plugin/Blend.h"
 #include "Plugin/Controls.h"
 #include "Plugin/Follow.h"
 
 #include <array>
 #include <atomic>
+#include <cstdint>
+#include <functional>
 #include <mutex>
+#include <optional>
 #include <vector>
 
 namespace tarry
@@ -14,9 +18,9 @@ namespace tarry
 /// What the streams look like. Room channels: 0 where no room is connected.
 struct Streams
 {
-    double sampleRate = 48000.0;
-    int spotChannels = 1;
-    int roomChannels = 1;
+    double sampleRate = 48000.0; ///< Hz
+    int spotChannels = 1;        ///< 1 or 2
+    int roomChannels = 1;        ///< 0 to 2
 
     bool operator==(const Streams&) const = default;
 };
@@ -25,7 +29,7 @@ struct Streams
 ///
 /// Threads: audio calls `process`; a worker calls `work` every few milliseconds; the screen reads and acts. When a host
 /// renders offline, `process` does the worker's part itself, at fixed places of the stream: the same every time,
-/// whatever the block size.
+/// whatever the block size. What is measured crosses threads in Listening; what is held, in one word a side.
 class Engine
 {
 public:
@@ -34,21 +38,30 @@ public:
 
     Engine();
 
-    /// Allocates and forgets what was heard, keeps what is held. Neither audio nor worker may be inside. [setup]
+    /// Allocates and forgets what was heard, keeps what is held. Audio must not be inside; a worker may. [setup]
     void prepare(const Streams& streams, const Controls& controls);
 
     /// In place on the spot; the room is only read. Samples that are not finite pass as silence. [audio]
     void process(float* const* spot, const float* const* room, int frames, const Controls& controls,
                  bool offline) noexcept;
 
-    /// Silence in the delay line. [audio]
+    /// Silence in the delay lines. [audio]
     void reset() noexcept;
 
     /// Measures what was captured and follows it. True when there is news. [worker]
     bool work(const Controls& controls);
 
-    // Acts. Any thread but audio; they lock for microseconds. [screen]
+    /// Asks for listening or freezing, which the worker then does. [audio]
+    void requestListening(bool wanted) noexcept
+    {
+        request.store(wanted ? wishListening : wishFreezing, std::memory_order_relaxed);
+    }
+
+    // Acts. Any thread but audio: they lock, for microseconds. [screen]
+
+    /// Measures (again), from nothing. What is held stays applied until something new is taken.
     void listen();
+    /// Holds for good: the estimate if it is settled, else what is held (nothing: the spot stays as recorded).
     void freeze(const Controls& controls);
     /// Takes what the report says, sure or not, and freezes. False where it says nothing.
     bool take(const Controls& controls);
@@ -58,16 +71,15 @@ public:
     void setPolarity(Polarity polarity);                         ///< both sides; lag as held
     void nudge(double seconds);                                  ///< every side by as much
     void nudgeSamples(int samples);
+    /// Back before the last thing that was taken or set by hand; once more: forward again.
     bool undo();
 
-    /// Asks for listening or freezing, which the worker then does. [audio]
-    void requestListening(bool wanted) noexcept { request.store(wanted ? 1 : 2, std::memory_order_relaxed); }
-
     // Reads. [screen]
+
     [[nodiscard]] Report report() const;
     [[nodiscard]] unsigned reportNumber() const noexcept { return listening.reportNumber(); }
     [[nodiscard]] Phase phase() const noexcept { return phaseNow.load(std::memory_order_relaxed); } // also [audio]
-    [[nodiscard]] std::optional<Sides> held() const;
+    [[nodiscard]] std::optional<Sides> held() const; ///< none: nothing has been taken yet, the spot passes as recorded
     [[nodiscard]] bool byHand() const;
     [[nodiscard]] bool canUndo() const;
     /// Counts everything that can change what is shown, but for parameters and levels. Any thread.
@@ -81,12 +93,13 @@ public:
     {
         return heard[static_cast<std::size_t>(side)].load(std::memory_order_relaxed);
     }
-    [[nodiscard]] double sampleRate() const noexcept { return streams.sampleRate; }
     [[nodiscard]] const Streams& shape() const noexcept { return streams; }
     /// Highest spot sample since the last call (linear; 1 or more = clipped).
     [[nodiscard]] float takeSpotPeak() noexcept { return spotPeak.exchange(0.0F, std::memory_order_relaxed); }
+    [[nodiscard]] int latencySamples() const noexcept { return latency.load(std::memory_order_relaxed); }
 
     // Saved. [screen]
+
     [[nodiscard]] Follow::State followState() const;
     [[nodiscard]] std::optional<Follow::State> undoState() const;
     void restore(const Follow::State& saved, const std::optional<Follow::State>& undo);
@@ -94,33 +107,48 @@ public:
     /// True when the look-ahead has changed, so that `prepare` has to be called before the next block.
     bool setSetup(const Setup& wanted);
 
-    [[nodiscard]] int latencySamples() const noexcept { return latency; }
+    /// Called after each change of phase or of what is held, by whoever made it, with a lock held: only pass it on.
+    /// Never by the audio thread of a host that plays in real time. Set before the first prepare.
+    std::function<void()> onChange;
 
 private:
-    static constexpr int chunk = 512; // frames; places in the stream where an offline render does the worker's part
+    static constexpr int chunk = 512; // frames
+    static constexpr int wishListening = 1, wishFreezing = 2;
 
     [[nodiscard]] ListenSettings wantedSettings(const Controls& controls) const;
-    void prepareListening(const ListenSettings& settings);
+    void prepareListening(const ListenSettings& wanted);
+    bool workAlone(const Controls& controls);
+    bool heed(const Controls& controls); // wishes and settings; true when there is listening to be done
+    void heedOffline(const Controls& controls) noexcept;
     void workOffline(const Controls& controls) noexcept;
-    void processChunk(float* const* spot, const float* const* room, int frames, const Controls& controls,
+    void processChunk(const std::array<float*, maxSpotChannels>& spot,
+                      const std::array<const float*, maxSpotChannels>& room, int frames, const Controls& controls,
                       bool offline) noexcept;
-    void applyHeld(const Controls& controls) noexcept;
-    void publish();
+    void measure(const float* const* spot, const float* const* room, int frames) noexcept;
+    void align(const Controls& controls) noexcept;
+    void startOver();
+    void publish(); // with followLock held
 
     Streams streams;
-    Setup settings;
-    int latency = 0;
-
     Listening listening;
-    bool able = false;                   // the sample rate is one that can be measured
-    std::atomic_flag listeningBusy;      // audio: tried once a block; setup: taken while it allocates
-    std::mutex workLock;                 // worker thread, and an offline render's audio thread
-    mutable std::mutex followLock;       // worker and screen
-    Follow follow;                       // guarded by followLock
-    std::atomic<unsigned> beginnings{0}; // counts listen(): a report from before one is not considered
-    std::atomic<int> request{0};         // 1 listen, 2 freeze
-    std::atomic<Phase> phaseNow{Phase::listening};
+    ListenSettings listened;             // what `listening` was last prepared with; worker and setup
+    std::atomic<bool> able{false};       // the sample rate is one that can be measured
+    std::atomic_flag listeningBusy;      // audio tries it once a chunk; whoever prepares `listening` holds it
+    std::mutex workLock;                 // worker thread, setup, and an offline render's audio thread
+    std::atomic<unsigned> beginnings{0}; // counts startOver
+    std::atomic<int> request{0};         // the latest wish
+
+    mutable std::mutex followLock; // worker and screen; guards the next two
+    Follow follow;
+    Setup settings;
+
+    // What audio sees of them.
     std::array<std::atomic<std::int64_t>, maxSpotChannels> applied{}; // nanoseconds times two, plus one if inverted
+    std::atomic<Phase> phaseNow{Phase::listening};
+    std::atomic<bool> roomLate{true};
+    std::atomic<int> latency{0}; // samples
+
+    // What the screen sees of audio.
     std::atomic<unsigned> changes{0};
     std::atomic<float> spotPeak{0.0F};
     std::array<std::atomic<double>, maxSpotChannels> heard{};
@@ -128,7 +156,8 @@ private:
     // Audio only.
     std::array<Delay, maxSpotChannels> delays;
     Delay heldBackSpot, heldBackRoom; // whichever runs ahead at the input, when there is look-ahead
-    std::vector<float> scratch;       // chunk frames of: two spot sides, two room sides
-    std::int64_t position = 0;        // frames since prepare
+    std::array<std::vector<float>, maxSpotChannels> spotScratch, roomScratch; // chunk frames each
+    std::int64_t position = 0;                                                // frames since prepare
+    Blend blend;
 };
 } // namespace tarry

@@ -50,9 +50,9 @@ public:
     /// Takes note of a new report. True when phase or what is held has changed.
     bool consider(const Report& report, bool clap, bool eachSide, bool freezeWhenSettled);
 
-    /// Measures (again). What is held stays applied until something new is taken. True: what was heard must go.
-    bool listen();
-    /// Holds for good: the estimate if it is settled or nothing is held yet, else what is held.
+    /// Measures (again). What is held stays applied until something new is taken.
+    void listen();
+    /// Holds for good: the estimate if it is settled, else what is held (nothing: the spot stays as recorded).
     void freeze(const Report& report, bool clap, bool eachSide);
     /// Takes what the report says, sure or not, and freezes. False where it says nothing.
     bool take(const Report& report, bool eachSide);
@@ -72,6 +72,7 @@ public:
         Phase phase = Phase::listening;
         std::optional<Sides> held; ///< none: nothing has been taken yet, the spot passes as recorded
         bool byHand = false;
+        double confidence = 0.0; ///< of the report it was taken from; 0 by hand
 
         bool operator==(const State&) const = default;
     };
@@ -81,6 +82,7 @@ public:
 
 private:
     void remember();
+    void accept(const Sides& found, double confidence);
 
     State now;
     std::optional<State> before;

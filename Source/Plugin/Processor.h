@@ -64,8 +64,8 @@ private:
     void parameterValueChanged(int index, float value) override;
     void parameterGestureChanged(int, bool) override {}
     void handleAsyncUpdate() override;
-    void tellLatency();
 
+    bool prepared = false;
     Engine machine;
     std::unique_ptr<Worker> worker;
     std::atomic<bool> followingPhase{false}; // the listen parameter is being set to the phase, by nobody's wish

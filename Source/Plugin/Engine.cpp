@@ -1,0 +1,381 @@
+#include "Plugin/Engine.h"
+
+#include <algorithm>
+#include <chrono>
+#include <cmath>
+#include <limits>
+#include <stdexcept>
+#include <thread>
+
+namespace tarry
+{
+namespace
+{
+// A lag and its polarity in one word, so that audio can read both at once without a lock.
+constexpr std::int64_t nothingHeld = std::numeric_limits<std::int64_t>::min();
+
+std::int64_t pack(const Alignment& alignment)
+{
+    return std::llround(alignment.lag * 1.0e9) * 2 + (alignment.polarity == Polarity::inverted ? 1 : 0);
+}
+
+Alignment unpack(std::int64_t word)
+{
+    const bool inverted = (word & 1) != 0;
+    return {static_cast<double>((word - (inverted ? 1 : 0)) / 2) / 1.0e9,
+            inverted ? Polarity::inverted : Polarity::normal};
+}
+
+double wholeNanoseconds(double seconds)
+{
+    return std::round(seconds * 1.0e9) / 1.0e9;
+}
+} // namespace
+
+Engine::Engine()
+{
+    for (auto& word : applied) word.store(nothingHeld, std::memory_order_relaxed);
+}
+
+// ---------------------------------------------------------------------------------------------------- setup
+
+void Engine::prepare(const Streams& shape, const Controls& controls)
+{
+    const std::scoped_lock noWorker(workLock);
+    streams = shape;
+    const double lookAhead = setup().lookAhead;
+    for (auto& delay : delays) delay.prepare(streams.sampleRate, 1, maxDelay, lookAhead);
+    heldBackSpot.prepare(streams.sampleRate, maxSpotChannels, 0.0, lookAhead);
+    heldBackRoom.prepare(streams.sampleRate, maxSpotChannels, 0.0, lookAhead);
+    latency.store(delays.front().latencySamples(), std::memory_order_relaxed);
+    for (auto* block : {&spotScratch, &roomScratch})
+        for (auto& channel : *block) channel.assign(chunk, 0.0F);
+    position = 0;
+    blend.prepare(streams.sampleRate, streams.spotChannels, streams.roomChannels);
+    prepareListening(wantedSettings(controls));
+}
+
+ListenSettings Engine::wantedSettings(const Controls& controls) const
+{
+    ListenSettings wanted;
+    wanted.sampleRate = streams.sampleRate;
+    wanted.spotChannels = streams.spotChannels;
+    wanted.roomChannels = std::max(1, streams.roomChannels); // no room is listened to as a silent one
+    wanted.reach = controls.reach;
+    wanted.lookAhead = setup().lookAhead;
+    wanted.clap = controls.clap;
+    wanted.roomChannel = std::min(controls.roomChannel, wanted.roomChannels - 1);
+    return wanted;
+}
+
+void Engine::prepareListening(const ListenSettings& wanted)
+{
+    while (listeningBusy.test_and_set(std::memory_order_acquire))
+        std::this_thread::sleep_for(std::chrono::microseconds(100));
+    listened = wanted;
+    try
+    {
+        listening.prepare(wanted);
+        able.store(true);
+    }
+    catch (const std::invalid_argument&)
+    {
+        able.store(false);
+    }
+    listeningBusy.clear(std::memory_order_release);
+    changes.fetch_add(1, std::memory_order_release);
+}
+
+// ---------------------------------------------------------------------------------------------------- audio
+
+void Engine::process(float* const* spot, const float* const* room, int frames, const Controls& controls,
+                     bool offline) noexcept
+{
+    if (offline) heedOffline(controls); // a parameter changed since the last block counts from this block's start
+    int done = 0;
+    while (done < frames)
+    {
+        // Cut at fixed places of the stream, so that an offline render never depends on the size of its blocks.
+        const int n = std::min(frames - done, chunk - static_cast<int>(position % chunk));
+        std::array<float*, maxSpotChannels> spotNow{};
+        std::array<const float*, maxSpotChannels> roomNow{};
+        for (std::size_t i = 0; i < spotNow.size(); ++i)
+        {
+            if (static_cast<int>(i) < streams.spotChannels) spotNow[i] = spot[i] + done;
+            if (static_cast<int>(i) < streams.roomChannels) roomNow[i] = room[i] + done;
+        }
+        processChunk(spotNow, roomNow, n, controls, offline);
+        done += n;
+        position += n;
+        if (offline && position % chunk == 0) workOffline(controls);
+    }
+}
+
+void Engine::processChunk(const std::array<float*, maxSpotChannels>& spot,
+                          const std::array<const float*, maxSpotChannels>& room, int frames, const Controls& controls,
+                          bool offline) noexcept
+{
+    const auto clean = [](float x) { return std::isfinite(x) ? x : 0.0F; };
+    const auto count = static_cast<std::size_t>(frames);
+    float peak = 0.0F;
+    for (std::size_t i = 0; i < static_cast<std::size_t>(streams.spotChannels); ++i)
+    {
+        std::transform(spot[i], spot[i] + count, spot[i], clean);
+        std::copy_n(spot[i], count, spotScratch[i].data());
+        for (std::size_t k = 0; k < count; ++k) peak = std::max(peak, std::abs(spot[i][k]));
+    }
+    if (peak > spotPeak.load(std::memory_order_relaxed)) spotPeak.store(peak, std::memory_order_relaxed);
+    for (std::size_t i = 0; i < static_cast<std::size_t>(streams.roomChannels); ++i)
+        std::transform(room[i], room[i] + count, roomScratch[i].data(), clean);
+
+    std::array<float*, maxSpotChannels> spotAsRecorded{}, roomAsRecorded{};
+    for (std::size_t i = 0; i < spotAsRecorded.size(); ++i)
+    {
+        spotAsRecorded[i] = spotScratch[i].data();
+        roomAsRecorded[i] = roomScratch[i].data(); // stays silent where no room is connected
+    }
+
+    // The spot leaves here later by the latency. A room that already arrives late by as much lies right for the blend,
+    // and is measured against a spot held back; a room that does not is measured at once and then held back.
+    const bool late = roomLate.load(std::memory_order_relaxed);
+    const bool held = latency.load(std::memory_order_relaxed) > 0;
+    if (held && late) heldBackSpot.process(spotAsRecorded.data(), frames);
+    measure(spotAsRecorded.data(), roomAsRecorded.data(), frames);
+    if (held && !late) heldBackRoom.process(roomAsRecorded.data(), frames);
+
+    align(controls);
+    for (std::size_t i = 0; i < static_cast<std::size_t>(streams.spotChannels); ++i)
+        delays[i].process(&spot[i], frames);
+
+    // For judging only: never in a bypassed insert, never in a print.
+    const bool blended = controls.blend && !controls.bypassed && !offline;
+    blend.add(spot, {roomAsRecorded[0], roomAsRecorded[1]}, frames, blended ? controls.blendGain : 0.0,
+              offline || position == 0);
+}
+
+void Engine::measure(const float* const* spot, const float* const* room, int frames) noexcept
+{
+    if (phase() == Phase::frozen) return;
+    if (listeningBusy.test_and_set(std::memory_order_acquire)) return; // it is being set up: this stretch goes unheard
+    if (able.load(std::memory_order_relaxed)) listening.process(spot, room, frames);
+    listeningBusy.clear(std::memory_order_release);
+}
+
+void Engine::align(const Controls& controls) noexcept
+{
+    const bool asRecorded = controls.bypassed || !controls.aligned;
+    for (std::size_t i = 0; i < delays.size(); ++i)
+    {
+        const auto word = applied[i].load(std::memory_order_relaxed);
+        Alignment wanted; // as recorded; also while nothing has been taken yet, lean or not
+        if (!asRecorded && word != nothingHeld)
+        {
+            wanted = unpack(word);
+            wanted.lag = wholeNanoseconds(wanted.lag + controls.lean);
+        }
+        heard[i].store(delays[i].setAlignment(wanted, controls.wholeSamples), std::memory_order_relaxed);
+        if (position == 0) delays[i].jump(); // nothing was heard before, so there is nothing to fade from
+    }
+}
+
+void Engine::reset() noexcept
+{
+    for (auto& delay : delays) delay.reset();
+    heldBackSpot.reset();
+    heldBackRoom.reset();
+}
+
+// --------------------------------------------------------------------------------------------------- worker
+
+bool Engine::work(const Controls& controls)
+{
+    const std::scoped_lock alone(workLock);
+    return workAlone(controls);
+}
+
+void Engine::workOffline(const Controls& controls) noexcept
+{
+    work(controls);
+}
+
+void Engine::heedOffline(const Controls& controls) noexcept
+{
+    const std::scoped_lock alone(workLock);
+    heed(controls);
+}
+
+bool Engine::heed(const Controls& controls)
+{
+    const int wish = request.exchange(0, std::memory_order_relaxed);
+    if (wish == wishListening && phase() == Phase::frozen) listen();
+    if (wish == wishFreezing && phase() != Phase::frozen) freeze(controls);
+    if (phase() == Phase::frozen) return false;
+    if (const auto wanted = wantedSettings(controls); !(wanted == listened)) prepareListening(wanted);
+    return true;
+}
+
+bool Engine::workAlone(const Controls& controls)
+{
+    if (!heed(controls)) return false;
+
+    const auto begun = beginnings.load();
+    const bool news = able.load() && listening.work();
+    const bool shallFreeze = controls.freezeWhenSettled && phase() == Phase::settled;
+    if (!news && !shallFreeze) return false;
+
+    const auto latest = listening.report();
+    const std::scoped_lock guard(followLock);
+    if (begun != beginnings.load()) return true; // somebody began anew meanwhile: this report is of what was before
+    if (follow.consider(latest, controls.clap, controls.eachSide, controls.freezeWhenSettled)) publish();
+    return true;
+}
+
+void Engine::publish()
+{
+    const auto& held = follow.held();
+    for (std::size_t i = 0; i < applied.size(); ++i)
+        applied[i].store(held ? pack(held->side[i]) : nothingHeld, std::memory_order_relaxed);
+    phaseNow.store(follow.phase(), std::memory_order_relaxed);
+    changes.fetch_add(1, std::memory_order_release);
+    if (onChange) onChange();
+}
+
+// --------------------------------------------------------------------------------------------------- screen
+
+void Engine::startOver()
+{
+    beginnings.fetch_add(1);
+    listening.startOver();
+}
+
+void Engine::listen()
+{
+    const std::scoped_lock guard(followLock);
+    follow.listen();
+    startOver();
+    publish();
+}
+
+void Engine::freeze(const Controls& controls)
+{
+    const auto latest = listening.report();
+    const std::scoped_lock guard(followLock);
+    follow.freeze(latest, controls.clap, controls.eachSide);
+    publish();
+}
+
+bool Engine::take(const Controls& controls)
+{
+    const auto latest = listening.report();
+    const std::scoped_lock guard(followLock);
+    const bool taken = follow.take(latest, controls.eachSide);
+    if (taken) publish();
+    return taken;
+}
+
+void Engine::setByHand(const Sides& wanted, bool sameGesture)
+{
+    Sides limited = wanted;
+    for (auto& side : limited.side)
+        side.lag = std::isfinite(side.lag) ? wholeNanoseconds(std::clamp(side.lag, minLagByHand, maxLagByHand)) : 0.0;
+    const std::scoped_lock guard(followLock);
+    follow.setByHand(limited, sameGesture);
+    publish();
+}
+
+void Engine::setLagByHand(double seconds, bool sameGesture)
+{
+    auto sides = held().value_or(Sides{});
+    for (auto& side : sides.side) side.lag = seconds;
+    setByHand(sides, sameGesture);
+}
+
+void Engine::setPolarity(Polarity polarity)
+{
+    auto sides = held().value_or(Sides{});
+    for (auto& side : sides.side) side.polarity = polarity;
+    setByHand(sides);
+}
+
+void Engine::nudge(double seconds)
+{
+    auto sides = held().value_or(Sides{});
+    for (auto& side : sides.side) side.lag += seconds;
+    setByHand(sides);
+}
+
+void Engine::nudgeSamples(int samples)
+{
+    nudge(samples / streams.sampleRate);
+}
+
+bool Engine::undo()
+{
+    const std::scoped_lock guard(followLock);
+    if (!follow.undo()) return false;
+    if (follow.phase() != Phase::frozen) startOver(); // else the same hits would be taken again at once
+    publish();
+    return true;
+}
+
+Report Engine::report() const
+{
+    if (able.load()) return listening.report();
+    Report none;
+    none.reasons = {"Tarry listens at sample rates from 44.1 to 192 kHz: set the session to one of them."};
+    return none;
+}
+
+std::optional<Sides> Engine::held() const
+{
+    return followState().held;
+}
+bool Engine::byHand() const
+{
+    return followState().byHand;
+}
+bool Engine::canUndo() const
+{
+    return undoState().has_value();
+}
+
+// ---------------------------------------------------------------------------------------------------- saved
+
+Follow::State Engine::followState() const
+{
+    const std::scoped_lock guard(followLock);
+    return follow.state();
+}
+
+std::optional<Follow::State> Engine::undoState() const
+{
+    const std::scoped_lock guard(followLock);
+    return follow.undoState();
+}
+
+void Engine::restore(const Follow::State& saved, const std::optional<Follow::State>& undo)
+{
+    const std::scoped_lock guard(followLock);
+    follow.restore(saved, undo);
+    request.store(0, std::memory_order_relaxed);
+    startOver();
+    publish();
+}
+
+Setup Engine::setup() const
+{
+    const std::scoped_lock guard(followLock);
+    return settings;
+}
+
+bool Engine::setSetup(const Setup& wanted)
+{
+    const std::scoped_lock guard(followLock);
+    const double before = settings.lookAhead;
+    settings = wanted;
+    settings.lookAhead = std::clamp(settings.lookAhead, 0.0, 0.1);
+    roomLate.store(settings.roomArrivesLate, std::memory_order_relaxed);
+    changes.fetch_add(1, std::memory_order_release);
+    return settings.lookAhead != before;
+}
+} // namespace tarry

@@ -1,0 +1,161 @@
+#include "Plugin/Processor.h"
+
+#if __has_include("Editor/Editor.h")
+#include "Editor/Editor.h"
+#endif
+
+namespace tarry
+{
+/// Measures while the host plays. When it renders offline, the engine does this part itself.
+struct Processor::Worker final : juce::Thread
+{
+    explicit Worker(Processor& owner) : juce::Thread("Tarry listening"), processor(owner) {}
+    ~Worker() override { stopThread(-1); }
+
+    void run() override
+    {
+        constexpr int pause = 10, longPause = 50; // ms; frozen there is nothing to do but to hear of a wish
+        while (!threadShouldExit())
+        {
+            if (!processor.isNonRealtime()) processor.machine.work(processor.parameters.controls());
+            wait(processor.machine.phase() == Phase::frozen ? longPause : pause);
+        }
+    }
+
+    Processor& processor;
+};
+
+// The side-chain is enabled from the start: JUCE publishes a disabled one as optional to LV2, and then copies from a
+// null pointer when it is not connected. Silence there means that no room is connected.
+Processor::Processor()
+    : juce::AudioProcessor(BusesProperties()
+                               .withInput("Spot", juce::AudioChannelSet::stereo(), true)
+                               .withInput("Room", juce::AudioChannelSet::stereo(), true)
+                               .withOutput("Spot", juce::AudioChannelSet::stereo(), true)),
+      worker(std::make_unique<Worker>(*this))
+{
+    machine.onChange = [this] { triggerAsyncUpdate(); };
+    parameters.listen->addListener(this);
+}
+
+Processor::~Processor()
+{
+    worker.reset();
+    cancelPendingUpdate();
+    parameters.listen->removeListener(this);
+}
+
+bool Processor::isBusesLayoutSupported(const BusesLayout& layouts) const
+{
+    const auto fits = [](const juce::AudioChannelSet& set)
+    { return set == juce::AudioChannelSet::mono() || set == juce::AudioChannelSet::stereo(); };
+    if (layouts.inputBuses.size() > 2 || layouts.outputBuses.size() != 1) return false;
+    const auto spot = layouts.getMainInputChannelSet();
+    const auto room = layouts.getChannelSet(true, 1);
+    return fits(spot) && layouts.getMainOutputChannelSet() == spot && (room.isDisabled() || fits(room));
+}
+
+void Processor::prepareToPlay(double sampleRate, int)
+{
+    Streams shape;
+    shape.sampleRate = sampleRate;
+    shape.spotChannels = getChannelCountOfBus(true, 0);
+    shape.roomChannels = getBusCount(true) > 1 ? getChannelCountOfBus(true, 1) : 0;
+    machine.prepare(shape, parameters.controls());
+    prepared = true;
+    setLatencySamples(machine.latencySamples());
+    if (!worker->isThreadRunning()) worker->startThread();
+}
+
+void Processor::releaseResources()
+{
+    worker->stopThread(-1);
+}
+
+void Processor::reset()
+{
+    machine.reset();
+}
+
+void Processor::processBlock(juce::AudioBuffer<float>& buffer, juce::MidiBuffer&)
+{
+    // No flushing of denormal numbers here: nothing in the path feeds back, and the command must compute the same.
+    const auto& shape = machine.shape();
+    if (!prepared || buffer.getNumChannels() < shape.spotChannels + shape.roomChannels) return;
+    auto* const* channels = buffer.getArrayOfWritePointers();
+    machine.process(channels, channels + shape.spotChannels, buffer.getNumSamples(), parameters.controls(),
+                    isNonRealtime());
+}
+
+void Processor::setSetup(const Setup& wanted)
+{
+    if (!machine.setSetup(wanted) || !prepared) return;
+    suspendProcessing(true); // audio is silent meanwhile, and does not wait
+    machine.prepare(machine.shape(), parameters.controls());
+    setLatencySamples(machine.latencySamples());
+    suspendProcessing(false);
+}
+
+// The listen parameter asks for listening or freezing, and shows which of the two it is. [audio] too
+void Processor::parameterValueChanged(int, float value)
+{
+    if (!followingPhase) machine.requestListening(value >= 0.5F);
+}
+
+void Processor::handleAsyncUpdate()
+{
+    const bool listening = machine.phase() != Phase::frozen;
+    if (parameters.listen->get() == listening) return;
+    followingPhase = true;
+    parameters.listen->setValueNotifyingHost(listening ? 1.0F : 0.0F);
+    followingPhase = false;
+}
+
+juce::AudioProcessorEditor* Processor::createEditor()
+{
+#if __has_include("Editor/Editor.h")
+    return makeEditor(*this);
+#else
+    return new juce::GenericAudioProcessorEditor(*this);
+#endif
+}
+
+void Processor::getStateInformation(juce::MemoryBlock& blob)
+{
+    State state;
+    for (auto* parameter : getParameters())
+        if (auto* ranged = dynamic_cast<juce::RangedAudioParameter*>(parameter))
+            state.parameters[ranged->getParameterID().toStdString()] =
+                static_cast<double>(ranged->convertFrom0to1(ranged->getValue()));
+    state.setup = machine.setup();
+    state.follow = machine.followState();
+    state.undo = machine.undoState();
+    state.screen = screen;
+    const auto text = writeState(state, machine.report());
+    blob.replaceAll(text.data(), text.size());
+}
+
+void Processor::setStateInformation(const void* data, int size)
+{
+    if (data == nullptr || size <= 0) return;
+    const auto state = readState({static_cast<const char*>(data), static_cast<std::size_t>(size)});
+    if (!state) return; // not ours, or broken: everything stays as it is
+
+    setSetup(state->setup);
+    followingPhase = true;
+    for (auto* parameter : getParameters())
+    {
+        auto* ranged = dynamic_cast<juce::RangedAudioParameter*>(parameter);
+        if (ranged == nullptr) continue;
+        const auto saved = state->parameters.find(ranged->getParameterID().toStdString());
+        // What an older version did not know starts as it does in a new instance.
+        ranged->setValueNotifyingHost(saved == state->parameters.end()
+                                          ? ranged->getDefaultValue()
+                                          : ranged->convertTo0to1(static_cast<float>(saved->second)));
+    }
+    parameters.listen->setValueNotifyingHost(state->follow.phase == Phase::frozen ? 0.0F : 1.0F);
+    followingPhase = false;
+    machine.restore(state->follow, state->undo);
+    screen = state->screen;
+}
+} // namespace tarry
