@@ -71,7 +71,7 @@ Parameters::Parameters(juce::AudioProcessor& p)
       wholeSamples(addSwitch(p, "wholeSamples", "Whole samples", false, "Off", "On")),
       eachSide(addSwitch(p, "eachSide", "Each side", false, "Off", "On")),
       blend(addSwitch(p, "blend", "Blend", false, "Off", "On")),
-      blendRoom(addNumber(p, "blendRoom", "Blend: room level", {-40.0F, 12.0F, 0.1F}, 0.0F, inUnit("dB", 1))),
+      blendRoom(addNumber(p, "blendRoom", "Blend room", {-40.0F, 12.0F, 0.1F}, 0.0F, inUnit("dB", 1))),
       reach(addNumber(p, "reach", "Reach", {5.0F, 200.0F, 1.0F}, 80.0F, inUnit("ms", 0))),
       clap(addSwitch(p, "clap", "Clap", false, "Off", "On")),
       roomChannel(addNumber(p, "roomChannel", "Room channel", {0.0F, 2.0F, 1.0F}, 0.0F, asRoomChannel()))

@@ -1,0 +1,33 @@
+# cmake -DTTL=dsp.ttl -DBUS=Room -P Lv2Mend.cmake: mends what JUCE wrote, after each build. Fails loudly when the file is
+# not as expected: a bundle without the mark would compare the spot with itself.
+file(READ "${TTL}" text)
+
+# 1. lv2:isSideChain on every port of the bus, pg:sideChainOf on its group.
+if(NOT text MATCHES "lv2:isSideChain")
+    string(REGEX MATCH "plug:(input_group_[0-9]+)[ \t\r\n]+a pg:InputGroup ;[ \t\r\n]+lv2:name \"${BUS}\"" found "${text}")
+    if(NOT found)
+        message(FATAL_ERROR "${TTL}: no input group named \"${BUS}\" to mark as side-chain")
+    endif()
+    set(group "plug:${CMAKE_MATCH_1}")
+    set(port "pg:group ${group} ;\n")
+    string(FIND "${text}" "${port}" at)
+    if(at EQUAL -1)
+        message(FATAL_ERROR "${TTL}: no port belongs to the group ${group}")
+    endif()
+    string(REPLACE "${port}" "${port}\t\tlv2:portProperty lv2:isSideChain ;\n" text "${text}")
+    string(REPLACE "${group}\n\ta pg:InputGroup ;\n"
+        "${group}\n\ta pg:InputGroup ;\n\tpg:sideChainOf plug:input_group_1 ;\n" text "${text}")
+endif()
+
+# 2. Switches. JUCE gives port properties to parameters, which are no ports (lv2_validate counts two errors for each); a
+# parameter that is a switch has the range atom:Bool instead. JUCE reads both.
+string(REGEX REPLACE
+    "atom:Float ;(\n\tlv2:default [01] ;\n\tlv2:minimum 0 ;\n\tlv2:maximum 1[ \t]*;)\n\tlv2:portProperty lv2:enumeration , lv2:toggled ;"
+    "atom:Bool ;\\1" text "${text}")
+
+# 3. Choices would be published with values from 0 to 1 whatever their range (JUCE issue 1272, mended in 7.0.8): we have
+# none, and must not get one unawares.
+if(text MATCHES "lv2:portProperty lv2:enumeration")
+    message(FATAL_ERROR "${TTL}: a choice parameter; use a switch or a stepped number")
+endif()
+file(WRITE "${TTL}" "${text}")
