@@ -24,7 +24,7 @@ std::vector<const float*> pointers(const Tracks& tracks, std::size_t from)
 }
 } // namespace
 
-Outcome measure(const Trial& trial)
+Outcome measure(const Trial& trial, bool rivals)
 {
     Outcome outcome;
     outcome.tier = trial.tier;
@@ -50,9 +50,9 @@ Outcome measure(const Trial& trial)
         const auto spot = pointers(trial.spot, from), room = pointers(trial.room, from);
         const auto count = std::min(block, frames - from);
         listening.process(spot.data(), room.data(), static_cast<int>(count));
-        const bool changed = listening.work();
-        if (changed && std::isnan(outcome.firstAnswer) && !trial.hitTimes.empty() && trial.lag &&
-            listening.report().lag)
+        if (!listening.work() || !std::isnan(outcome.firstAnswer) || !trial.lag || trial.hitTimes.empty()) continue;
+        const auto soFar = listening.report().lag;
+        if (soFar && std::abs(*soFar - *trial.lag) <= right)
             outcome.firstAnswer = static_cast<double>(from + count) / settings.sampleRate -
                                   (trial.hitTimes.front() + std::max(0.0, *trial.lag));
     }
@@ -63,9 +63,12 @@ Outcome measure(const Trial& trial)
     outcome.report = listening.report();
     outcome.seconds = threadSeconds() - before;
 
+    outcome.answers[0] = {outcome.report.lag, outcome.report.polarity};
+    if (!rivals) return outcome;
     const auto correlated = correlate(trial);
-    outcome.answers = {Answer{outcome.report.lag, outcome.report.polarity}, correlated.phat, correlated.plain,
-                       firstBreak(trial)};
+    outcome.answers[1] = correlated.phat;
+    outcome.answers[2] = correlated.plain;
+    outcome.answers[3] = firstBreak(trial);
     return outcome;
 }
 } // namespace tarry::bench

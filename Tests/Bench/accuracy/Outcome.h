@@ -27,7 +27,7 @@ struct Outcome
     Report report;
     double seconds = 0.0;     ///< processor time that Tarry took over the tracks
     double length = 0.0;      ///< s, of the tracks
-    double firstAnswer = 0.0; ///< s of stream from when the room hears the first own hit to the first lag; NaN: never
+    double firstAnswer = 0.0; ///< s of stream from when the room hears the first own hit to a right lag; NaN: unknown
 
     /// Seconds by which method m is off; none where it gave no lag or none is true.
     [[nodiscard]] std::optional<double> error(std::size_t m) const
@@ -55,6 +55,6 @@ inline constexpr double right = 0.0005;
     return !polarity ? "" : *polarity == Polarity::normal ? "normal" : "inverted";
 }
 
-/// Runs Tarry, the way the command does, and the rivals over a trial.
-[[nodiscard]] Outcome measure(const Trial& trial);
+/// Runs Tarry, the way the command does, and if wanted the rivals over a trial.
+[[nodiscard]] Outcome measure(const Trial& trial, bool rivals);
 } // namespace tarry::bench

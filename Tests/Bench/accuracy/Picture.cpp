@@ -82,7 +82,7 @@ void drawErrors(std::ostream& out, const std::vector<Outcome>& outcomes, const s
             int n = 0;
             for (const auto& outcome : outcomes)
             {
-                if (outcome.tier != rows[r]->tier) continue;
+                if (outcome.tier != rows[r]->tier || rows[r]->methods[shown[s].method].answers == 0) continue;
                 const double lane = y + 8.0 + 14.0 * static_cast<double>(s) + 2.0 * static_cast<double>(n++ % 3 - 1);
                 out << "<circle cx='" << errorPlace(outcome.error(shown[s].method)) << "' cy='" << lane
                     << "' r='2.4' fill='" << shown[s].colour << "' fill-opacity='0.55'/>\n";

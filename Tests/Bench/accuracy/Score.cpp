@@ -26,6 +26,7 @@ MethodScore scoreMethod(const std::vector<const Outcome*>& outcomes, std::size_t
     std::vector<double> fine;
     for (const auto* outcome : outcomes)
     {
+        score.answers += outcome->answers[m].lag.has_value();
         score.within100us += outcome->within(m, 0.0001);
         score.within300us += outcome->within(m, 0.0003);
         score.within500us += outcome->within(m, 0.0005);

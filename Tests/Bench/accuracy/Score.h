@@ -10,6 +10,7 @@ namespace tarry::bench
 /// One method in one tier.
 struct MethodScore
 {
+    int answers = 0; ///< scenes in which it gave a lag
     int within100us = 0, within300us = 0, within500us = 0, within1ms = 0, within1500us = 0;
     int gross = 0;         ///< off by more than 1 ms, or no answer
     double rms = 0.0;      ///< s, of those that are not gross; NaN where there are none

@@ -26,7 +26,7 @@ std::string failuresAgainstPhat(const TierScore& tier)
     return print("%d : %d", tier.scenes - tier.methods[0].within500us, tier.scenes - tier.methods[1].within500us);
 }
 
-std::string tarryTable(const std::vector<TierScore>& scores)
+std::string tarryTable(const std::vector<TierScore>& scores, bool rivals)
 {
     std::string text =
         "Tarry. Shares; gross = off by more than 1 ms or no lag; rms and median of the rest, ms; verdicts "
@@ -51,8 +51,9 @@ std::string tarryTable(const std::vector<TierScore>& scores)
         else
             text += print("not align: %.3f | | | | | %-22s | | | | ", shareOf(tier.scenes - tier.align, tier.scenes),
                           goal.c_str());
-        text += print(" | %-9s | %.2f | %d | %s | %.0f | %.3f |\n", verdicts.c_str(), tier.confidence, tier.surelyWrong,
-                      tier.hasLag ? failuresAgainstPhat(tier).c_str() : "", 1e3 * tier.firstAnswer, tier.seconds);
+        text +=
+            print(" | %-9s | %.2f | %d | %s | %.0f | %.3f |\n", verdicts.c_str(), tier.confidence, tier.surelyWrong,
+                  rivals && tier.hasLag ? failuresAgainstPhat(tier).c_str() : "", 1e3 * tier.firstAnswer, tier.seconds);
     }
     return text;
 }
@@ -103,7 +104,10 @@ std::string calibrationTable(const Calibration& result, const char* what)
 
 std::string tables(const std::vector<TierScore>& scores, const Calibration& withLag, const Calibration& all)
 {
-    auto text = tarryTable(scores) + rivalsTable(scores);
+    const auto answered = [](const TierScore& tier) { return tier.methods[1].answers > 0; };
+    const bool rivals = std::any_of(scores.begin(), scores.end(), answered); // else they were not measured
+    auto text = tarryTable(scores, rivals);
+    if (rivals) text += rivalsTable(scores);
     text += calibrationTable(withLag, "tiers with a true lag (grade B left out)");
     if (all.count != withLag.count) text += calibrationTable(all, "the same and those where any lag is wrong");
     return text;

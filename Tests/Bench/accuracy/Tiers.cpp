@@ -96,6 +96,12 @@ const std::vector<Tier>& madeUpTiers()
     return tiers;
 }
 
+const Tier& recordedTier()
+{
+    static const Tier tier{"recorded", "", 26, 1, nullptr};
+    return tier;
+}
+
 unsigned firstSeed(const Tier& tier, SeedSet set)
 {
     return (set == SeedSet::training ? 100'000U : 600'000U) + tier.number * seedsPerTier;

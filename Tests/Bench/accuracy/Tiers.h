@@ -32,6 +32,9 @@ struct Tier
 /// Made-up tiers, in the order of the table.
 [[nodiscard]] const std::vector<Tier>& madeUpTiers();
 
+/// The tier of recorded hits (see Recorded.h): name, goal, seeds. It has no shape.
+[[nodiscard]] const Tier& recordedTier();
+
 /// The first seed of a tier's range.
 [[nodiscard]] unsigned firstSeed(const Tier& tier, SeedSet set);
 

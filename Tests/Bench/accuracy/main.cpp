@@ -1,17 +1,19 @@
 /// How often Tarry is right, and whether it knows: scenes by tier and seed, and folders of real tracks, with published
 /// methods beside it. See --help.
+#include "Cache.h"
 #include "Csv.h"
 #include "Picture.h"
+#include "Recorded.h"
 #include "Recordings.h"
 #include "Tables.h"
 #include "Tiers.h"
 
 #include <CLI/CLI.hpp>
-#include <fftw3.h>
 
 #include <atomic>
 #include <cstdio>
 #include <functional>
+#include <memory>
 #include <mutex>
 #include <thread>
 #include <unistd.h>
@@ -26,8 +28,10 @@ struct Options
     unsigned scenes = 30, jobs = 1, firstScene = 0;
     std::size_t listed = 40;
     double rate = 48000.0;
+    bool rivals = true;
     std::vector<std::string> tiers;
-    std::string real, out, features, sceneFolder;
+    std::string real, out, features, sceneFolder, cache;
+    std::string kits = "/usr/share/hydrogen/data/drumkits", soundFont = "/usr/share/sounds/sf2/FluidR3_GM.sf2";
 };
 
 using Task = std::function<Trial()>; // makes the trial where it is measured: a few are in memory at a time
@@ -37,17 +41,37 @@ bool wanted(const Options& options, std::string_view tier)
     return options.tiers.empty() || std::find(options.tiers.begin(), options.tiers.end(), tier) != options.tiers.end();
 }
 
+/// The scenes of one tier, and a line that says which seeds they have.
+template <typename Make>
+void addTier(std::vector<Task>& tasks, const Tier& tier, const Options& options, Make make)
+{
+    const auto count = static_cast<unsigned>(std::ceil(tier.share * options.scenes));
+    const unsigned first = firstSeed(tier, options.set) + options.firstScene;
+    std::printf("%-18s seeds %u to %u\n", std::string(tier.name).c_str(), first, first + count - 1);
+    const auto cache = std::make_shared<const Cache>(options.cache);
+    for (unsigned seed = first; seed < first + count; ++seed)
+    {
+        const auto key =
+            std::string(tier.name) + "-" + std::to_string(seed) + "-" + std::to_string(std::lround(options.rate));
+        tasks.emplace_back([cache, key, make, seed] { return cache->get(key, [&] { return make(seed); }); });
+    }
+}
+
 std::vector<Task> plan(const Options& options)
 {
     std::vector<Task> tasks;
     for (const auto& tier : madeUpTiers())
+        if (wanted(options, tier.name))
+            addTier(tasks, tier, options,
+                    [&tier, rate = options.rate](unsigned seed) { return makeTrial(tier, seed, rate); });
+    if (wanted(options, recordedTier().name))
     {
-        if (!wanted(options, tier.name)) continue;
-        const auto count = static_cast<unsigned>(std::ceil(tier.share * options.scenes));
-        const unsigned first = firstSeed(tier, options.set) + options.firstScene;
-        std::printf("%-18s seeds %u to %u\n", std::string(tier.name).c_str(), first, first + count - 1);
-        for (unsigned i = 0; i < count; ++i)
-            tasks.emplace_back([&tier, seed = first + i, rate = options.rate] { return makeTrial(tier, seed, rate); });
+        const auto drums = std::make_shared<const std::vector<DryDrum>>(readDryDrums(options.kits, options.soundFont));
+        if (drums->empty())
+            std::printf("recorded           skipped: neither %s nor %s is there\n", options.kits.c_str(),
+                        options.soundFont.c_str());
+        else
+            addTier(tasks, recordedTier(), options, [drums](unsigned seed) { return playRecorded(*drums, seed); });
     }
     if (options.real.empty()) return tasks;
     const auto real = readRealTrials(options.real);
@@ -83,7 +107,7 @@ std::vector<Outcome> run(const Options& options, const std::vector<Task>& tasks)
             try
             {
                 const auto trial = tasks[i]();
-                outcomes[i] = measure(trial);
+                outcomes[i] = measure(trial, options.rivals);
                 if (!options.sceneFolder.empty()) writeScene(options.sceneFolder, trial, outcomes[i]);
             }
             catch (const std::exception& e)
@@ -125,6 +149,7 @@ void readCommandLine(CLI::App& app, Options& options)
 {
     std::string names;
     for (const auto& tier : madeUpTiers()) names += " " + std::string(tier.name);
+    names += " " + std::string(recordedTier().name);
     for (const auto& tier : realTiers()) names += " " + tier;
     const std::map<std::string, SeedSet> sets{{"training", SeedSet::training}, {"judging", SeedSet::judging}};
     app.add_option("--set", options.set,
@@ -140,10 +165,15 @@ void readCommandLine(CLI::App& app, Options& options)
     app.add_option("--out", options.out, "folder for a CSV, a row a scene, and an SVG picture of the run");
     app.add_option("--features", options.features, "CSV to fit the confidence to");
     app.add_option("--scene-dir", options.sceneFolder, "folder for spot.wav and room.wav of every scene measured");
+    app.add_option("--cache", options.cache, "folder to keep made-up scenes in: the next run is many times faster");
+    app.add_option("--kits", options.kits, "recorded hits: Debian's hydrogen-drumkits")->capture_default_str();
+    app.add_option("--sound-font", options.soundFont, "recorded hits: Debian's fluid-soundfont-gm")
+        ->capture_default_str();
+    app.add_flag("!--no-rivals", options.rivals, "measure Tarry alone");
     app.add_option("--list", options.listed, "how many failures to list");
     app.add_option("--jobs", options.jobs, "scenes at a time")->check(CLI::Range(1U, 64U));
     app.callback(
-        [&]
+        [&options, names]
         {
             for (const auto& tier : options.tiers)
                 if ((" " + names + " ").find(" " + tier + " ") == std::string::npos)
@@ -157,7 +187,6 @@ void readCommandLine(CLI::App& app, Options& options)
 
 int main(int argc, char** argv)
 {
-    fftw_make_planner_thread_safe(); // makers of halls and the engine plan at the same time
     Options options;
     CLI::App app{"Measures how often Tarry is right, and whether it knows, beside published methods."};
     readCommandLine(app, options);
