@@ -1,0 +1,69 @@
+#include "Command/Options.h"
+
+#include <cstdlib>
+#include <sstream>
+
+namespace tarry::command
+{
+namespace
+{
+std::string checkRoomChannel(const std::string& text)
+{
+    for (const char* word : {"first", "left", "right", "centre"})
+        if (text == word) return {};
+    const bool isNumber = !text.empty() && text.size() < 4 && text.find_first_not_of("0123456789") == std::string::npos;
+    if (isNumber && text.front() != '0') return {};
+    return "'" + text + "' is no room channel: give first, left, right, centre, or a number from 1";
+}
+} // namespace
+
+CLI::Validator between(double least, double most)
+{
+    const auto check = [least, most](const std::string& text)
+    {
+        char* end = nullptr;
+        const double value = std::strtod(text.c_str(), &end);
+        if (end != text.c_str() && *end == '\0' && value >= least && value <= most) return std::string();
+        std::ostringstream line;
+        line << "'" << text << "' is not a number from " << least << " to " << most;
+        return line.str();
+    };
+    return {check, ""};
+}
+
+void addListenOptions(CLI::App& command, ListenOptions& options)
+{
+    const std::string group = "Listening";
+    command.add_option("--reach", options.reachMs, "Longest lag that is looked for, 5 to 200 ms")
+        ->type_name("MS")
+        ->check(between(5.0, 200.0))
+        ->capture_default_str()
+        ->group(group);
+    command
+        .add_option("--look-ahead", options.lookAheadMs, "How much earlier than the spot the room may be, 0 to 100 ms")
+        ->type_name("MS")
+        ->check(between(0.0, 100.0))
+        ->capture_default_str()
+        ->group(group);
+    command
+        .add_option("--room-channel", options.roomChannel,
+                    "Room channel to align to: first (the one the sound reaches first), left, right, centre, or its "
+                    "number from 1")
+        ->type_name("WHICH")
+        ->check(CLI::Validator(checkRoomChannel, ""))
+        ->capture_default_str()
+        ->group(group);
+    command.add_flag("--each-side", options.eachSide, "A stereo spot: each side by its own lag")->group(group);
+    command.add_flag("--clap", options.clap, "The files hold a clap or slate at the instrument: one is enough")
+        ->group(group);
+    command
+        .add_option("--temperature", options.temperature, "Of the air, for distances only, -20 to 50 degrees Celsius")
+        ->type_name("C")
+        ->check(between(-20.0, 50.0))
+        ->capture_default_str()
+        ->group(group);
+    command.add_option("--json", options.json, "Also write the report as JSON; - for standard output, then alone")
+        ->type_name("FILE")
+        ->group(group);
+}
+} // namespace tarry::command

@@ -1,0 +1,42 @@
+#pragma once
+#include "Core/Types.h"
+
+#include <CLI/CLI.hpp>
+#include <filesystem>
+#include <optional>
+#include <string>
+
+namespace tarry::command
+{
+/// What the user asked of `tarry listen`, in the units of the command line.
+struct ListenOptions
+{
+    std::filesystem::path spot, room;
+    double reachMs = 80.0;
+    double lookAheadMs = 0.0;
+    std::string roomChannel = "first"; ///< first, left, right, centre, or a number from 1
+    bool eachSide = false;
+    bool clap = false;
+    double temperature = 20.0; ///< degrees Celsius
+    std::string json;          ///< a file, "-" for standard output, or empty
+};
+
+/// What the user asked of `tarry print`.
+struct PrintOptions
+{
+    ListenOptions listen;
+    std::filesystem::path output;
+    std::optional<double> lagMs; ///< given: nothing is measured
+    Polarity polarity = Polarity::normal;
+    double leanMs = 0.0;
+    bool wholeSamples = false;
+    bool timeStamp = false;
+    bool anyway = false;
+};
+
+/// Accepts numbers from `least` to `most` and no others (not 'nan' either).
+[[nodiscard]] CLI::Validator between(double least, double most);
+
+/// The options that shape a measurement, for every command that measures. Ranges are checked while parsing.
+void addListenOptions(CLI::App& command, ListenOptions& options);
+} // namespace tarry::command

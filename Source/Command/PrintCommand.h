@@ -1,0 +1,12 @@
+#pragma once
+
+namespace CLI
+{
+class App;
+}
+
+namespace tarry::command
+{
+/// Adds `tarry print` to `app`. It runs within app.parse(); InputError and OutputError come out of there.
+CLI::App* addPrintCommand(CLI::App& app);
+} // namespace tarry::command

@@ -1,0 +1,233 @@
+#include "Command/Render.h"
+
+#include "Command/Progress.h"
+#include "Core/Delay.h"
+#include "Files/AudioWriter.h"
+
+#include <algorithm>
+#include <cmath>
+#include <limits>
+
+namespace tarry::command
+{
+namespace
+{
+constexpr int blockFrames = 4096;
+
+/// Between samples: each side through a Delay of its own, as in the plugin.
+class FractionalLines
+{
+public:
+    FractionalLines(const RenderJob& job, int sampleRate)
+    {
+        const double rate = sampleRate;
+        double earliest = 0.0;
+        double latest = 0.0;
+        for (const auto& side : job.sides)
+        {
+            earliest = std::min(earliest, side.lag);
+            latest = std::max(latest, side.lag);
+        }
+        // Held back by as much as the spot moves earlier; the head is then dropped. A later spot is not held back: its
+        // lag meets the filter as it does in the plugin.
+        const int needed = earliest < 0.0 ? static_cast<int>(std::ceil(-earliest * rate)) + Delay::halfLength : 0;
+        latency = std::max(needed, static_cast<int>(std::lround(job.lookAhead * rate)));
+        for (const auto& side : job.sides)
+        {
+            auto& delay = delays.emplace_back();
+            delay.prepare(rate, 1, latest, latency / rate);
+            heard.push_back(delay.setAlignment(side, job.wholeSamples));
+            delay.jump();
+            samples.emplace_back(blockFrames);
+        }
+        for (auto& channel : samples) pointers.push_back(channel.data());
+    }
+
+    [[nodiscard]] bool areWhole() const
+    {
+        return std::all_of(heard.begin(), heard.end(), [](double delay) { return delay == std::round(delay); });
+    }
+
+    int read(AudioReader& reader) { return reader.read(pointers.data(), blockFrames); }
+
+    void silenceFrom(int frame)
+    {
+        for (auto& channel : samples) std::fill(channel.begin() + frame, channel.end(), 0.0F);
+    }
+
+    void process()
+    {
+        for (std::size_t i = 0; i < delays.size(); ++i) delays[i].process(&pointers[i], blockFrames);
+    }
+
+    void write(AudioWriter& writer, int from, int frames)
+    {
+        std::vector<const float*> starts;
+        for (const float* channel : pointers) starts.push_back(channel + from);
+        writer.write(starts.data(), frames);
+    }
+
+    int latency = 0;           ///< samples
+    std::vector<double> heard; ///< samples, one a side
+
+private:
+    std::vector<Delay> delays;
+    std::vector<std::vector<float>> samples;
+    std::vector<float*> pointers;
+};
+
+int turned(int sample)
+{
+    return sample == std::numeric_limits<int>::min() ? std::numeric_limits<int>::max() : -sample;
+}
+double turned(double sample)
+{
+    return -sample;
+}
+
+/// At whole samples: the stored samples themselves, interleaved, read a while ago.
+template <typename Sample>
+class WholeLines
+{
+public:
+    WholeLines(const std::vector<double>& heard, const std::vector<Alignment>& sides) : width(heard.size())
+    {
+        for (const double delay : heard) latency = std::max(latency, static_cast<int>(-delay));
+        std::size_t longest = 0;
+        for (std::size_t i = 0; i < width; ++i)
+        {
+            delays.push_back(static_cast<std::size_t>(static_cast<int>(heard[i]) + latency));
+            inverted.push_back(sides[i].polarity == Polarity::inverted);
+            longest = std::max(longest, delays.back());
+        }
+        ringFrames = longest + 1;
+        ring.resize(ringFrames * width);
+        block.resize(blockFrames * width);
+    }
+
+    int read(AudioReader& reader) { return reader.read(block.data(), blockFrames); }
+
+    void silenceFrom(int frame)
+    {
+        std::fill(block.begin() + static_cast<std::ptrdiff_t>(width) * frame, block.end(), Sample{});
+    }
+
+    void process()
+    {
+        for (std::size_t frame = 0; frame < blockFrames; ++frame, newest = (newest + 1) % ringFrames)
+            for (std::size_t i = 0; i < width; ++i)
+            {
+                Sample& sample = block[frame * width + i];
+                ring[newest * width + i] = sample;
+                sample = ring[(newest + ringFrames - delays[i]) % ringFrames * width + i];
+                if (inverted[i]) sample = turned(sample);
+            }
+    }
+
+    void write(AudioWriter& writer, int from, int frames)
+    {
+        writer.write(block.data() + static_cast<std::size_t>(from) * width, frames);
+    }
+
+    int latency = 0; ///< samples
+
+private:
+    std::size_t width;
+    std::vector<std::size_t> delays;
+    std::vector<bool> inverted;
+    std::vector<Sample> ring, block;
+    std::size_t ringFrames = 0, newest = 0;
+};
+
+/// Runs the spot and then silence through the lines, drops what the latency holds back, writes `frames`.
+template <typename Lines>
+void pour(AudioReader& spot, Lines& lines, AudioWriter& writer, std::int64_t frames)
+{
+    Progress progress("Printing", frames, spot.info().sampleRate);
+    std::int64_t toDrop = lines.latency;
+    bool goesOn = true;
+    for (std::int64_t done = 0; done < frames;)
+    {
+        const int got = goesOn ? lines.read(spot) : 0;
+        goesOn = got == blockFrames;
+        lines.silenceFrom(got);
+        lines.process();
+        const int from = static_cast<int>(std::min<std::int64_t>(toDrop, blockFrames));
+        const int count = static_cast<int>(std::min<std::int64_t>(blockFrames - from, frames - done));
+        toDrop -= from;
+        if (count > 0) lines.write(writer, from, count);
+        done += count;
+        progress.at(done);
+    }
+}
+
+std::int64_t framesFor(const AudioInfo& spot, const std::vector<double>& heard)
+{
+    std::int64_t longest = std::numeric_limits<std::int64_t>::min();
+    for (const double delay : heard)
+    {
+        const int ringing = delay == std::round(delay) ? 0 : Delay::halfLength;
+        longest = std::max(longest, spot.frames + static_cast<std::int64_t>(std::ceil(delay)) + ringing);
+    }
+    if (longest <= 0)
+        throw InputError(spot.file, "is shorter than the time it has to move earlier: there would be nothing left");
+    return longest;
+}
+} // namespace
+
+RenderResult render(AudioReader& spot, const std::filesystem::path& output, const RenderJob& job)
+{
+    const AudioInfo& about = spot.info();
+    FractionalLines lines(job, about.sampleRate);
+    RenderResult result;
+    result.heard = lines.heard;
+    result.frames = framesFor(about, lines.heard);
+
+    AudioWriter writer(output, about, result.frames);
+    spot.rewind();
+    if (!lines.areWhole())
+        pour(spot, lines, writer, result.frames);
+    else if (about.isInteger())
+    {
+        WholeLines<int> whole(lines.heard, job.sides);
+        pour(spot, whole, writer, result.frames);
+    }
+    else
+    {
+        WholeLines<double> whole(lines.heard, job.sides);
+        pour(spot, whole, writer, result.frames);
+    }
+    writer.finish();
+    result.clipped = writer.clipped();
+    return result;
+}
+
+void copyWithTimeStamp(AudioReader& spot, const std::filesystem::path& output, std::int64_t samples)
+{
+    AudioInfo stamped = spot.info();
+    const std::int64_t start = (stamped.broadcast.empty() ? 0 : timeReference(stamped)) + samples;
+    if (start < 0)
+        throw InputError(stamped.file, "would start before midnight, which a time stamp cannot say: print without "
+                                       "--time-stamp");
+    setTimeReference(stamped, start);
+
+    AudioWriter writer(output, stamped, stamped.frames);
+    if (!writer.keepsTimeStamp())
+        throw InputError(output, "is not a WAV file, and only those carry a time stamp: end its name in .wav, or print "
+                                 "without --time-stamp");
+    spot.rewind();
+    const std::vector<double> still(static_cast<std::size_t>(stamped.channels), 0.0);
+    const std::vector<Alignment> asRecorded(still.size());
+    if (stamped.isInteger())
+    {
+        WholeLines<int> lines(still, asRecorded);
+        pour(spot, lines, writer, stamped.frames);
+    }
+    else
+    {
+        WholeLines<double> lines(still, asRecorded);
+        pour(spot, lines, writer, stamped.frames);
+    }
+    writer.finish();
+}
+} // namespace tarry::command

@@ -1,0 +1,35 @@
+#pragma once
+#include "Core/Types.h"
+#include "Files/AudioReader.h"
+
+#include <cstdint>
+#include <filesystem>
+#include <vector>
+
+namespace tarry::command
+{
+/// What to print.
+struct RenderJob
+{
+    std::vector<Alignment> sides; ///< one for each channel of the spot
+    bool wholeSamples = false;
+    double lookAhead = 0.0; ///< s: room for fractions where the lag is shorter than half the filter
+};
+
+/// What was printed.
+struct RenderResult
+{
+    std::vector<double> heard; ///< delay of each side in samples; it can differ from the one asked for (see Delay)
+    std::int64_t frames = 0;
+    std::int64_t clipped = 0; ///< samples held at full scale
+};
+
+/// Writes the spot, moved by each side's lag and turned by its polarity, as a file of the same kind that starts where
+/// the spot starts and is long enough that nothing of it is lost at its end. Through the same Delay as the plugin, so
+/// the samples are the same; whole-sample lags copy the stored samples bit for bit. Throws InputError, OutputError.
+RenderResult render(AudioReader& spot, const std::filesystem::path& output, const RenderJob& job);
+
+/// Writes the spot's samples untouched with the broadcast wave's time reference `samples` later. Throws InputError,
+/// OutputError.
+void copyWithTimeStamp(AudioReader& spot, const std::filesystem::path& output, std::int64_t samples);
+} // namespace tarry::command
