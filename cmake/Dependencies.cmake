@@ -37,16 +37,6 @@ if(TARRY_PLUGIN)
     set_target_properties(${juce_modules} PROPERTIES SYSTEM ON)
 endif()
 
-# JUCE's modules are compiled into the target that links them. In the folder of a target that also links tarry_warnings,
-# call this after find_package: it compiles JUCE's own sources without warnings.
-function(tarry_quieten_juce)
-    get_property(modules GLOBAL PROPERTY _juce_module_names)
-    foreach(module IN LISTS modules)
-        get_target_property(sources ${module} INTERFACE_SOURCES)
-        set_source_files_properties(${sources} PROPERTIES COMPILE_OPTIONS -w)
-    endforeach()
-endfunction()
-
 find_program(TARRY_CCACHE ccache)
 if(TARRY_CCACHE)
     set(CMAKE_C_COMPILER_LAUNCHER "${TARRY_CCACHE}")

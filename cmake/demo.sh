@@ -1,0 +1,41 @@
+#!/usr/bin/env bash
+# The whole job once: a made-up hall, the plugin in a host with the room on its side-chain, the command over the same
+# files, and both answers beside the truth. From a bare Debian 12 it first installs what is missing and builds.
+# Ends with status 0 only when plugin and command say the same and print the same samples.
+#   demo.sh [SEED [SCENE]]: another hall (default 7, player)
+set -euo pipefail
+cd "$(dirname "${BASH_SOURCE[0]}")/.."
+seed=${1:-7}
+scene=${2:-player}
+build=build/release
+plugin=$build/Source/Plugin/Tarry_artefacts/Release/VST3/Tarry.vst3
+demo=$build/demo
+step() { printf '== [%3ds] %s\n' "$SECONDS" "$*"; }
+# Runs a command that says nothing unless it fails.
+quietly() { "$@" >"$demo/log" 2>&1 || { cat "$demo/log" >&2; echo "Failed: $*" >&2; exit 1; }; }
+
+rm -rf "$demo"
+mkdir -p "$demo"
+bash cmake/packages.sh
+
+step "Building the command, the plugin and a host (the first time takes some minutes)"
+quietly cmake --preset release
+quietly cmake --build --preset release --parallel "$(nproc)" --target tarry Tarry_VST3 tarry-host
+
+step "A hall, made up: scene '$scene', seed $seed"
+quietly $build/tarry hall -o "$demo" --scene "$scene" --seed "$seed"
+
+step "The plugin in a host, room on the side-chain: listens while the files play, then freezes"
+quietly $build/tarry-host --plugin $plugin --spot "$demo/spot.wav" --room "$demo/room.wav" \
+    --set freezeWhenSettled=off --set listen=on --set-after listen=off \
+    --save-state "$demo/frozen.state" --json "$demo/plugin.json"
+
+step "The plugin again, frozen as it was saved: prints the aligned spot"
+quietly $build/tarry-host --plugin $plugin --spot "$demo/spot.wav" --room "$demo/room.wav" \
+    --load-state "$demo/frozen.state" --tail 0 --out "$demo/plugin.wav" --json "$demo/frozen.json"
+
+step "The command over the same files: listens, then prints"
+quietly $build/tarry listen "$demo/spot.wav" "$demo/room.wav" --json "$demo/command.json"
+quietly $build/tarry print "$demo/spot.wav" "$demo/room.wav" -o "$demo/command.wav"
+
+python3 cmake/demo.py "$demo"
