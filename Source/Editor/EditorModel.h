@@ -1,0 +1,61 @@
+#pragma once
+#include "Core/Report.h"
+#include "Plugin/Controls.h"
+#include "Plugin/Follow.h"
+
+#include <string>
+
+namespace tarry
+{
+/// Everything on the screen that is set or held rather than measured. SI units: seconds, linear gain.
+/// Small and comparable, so that a timer can tell whether anything has to be painted again.
+struct EditorValues
+{
+    Phase phase = Phase::listening;
+    Controls controls;
+    Setup setup;
+    bool hasLag = false; ///< false until there is a lag to apply
+    Sides held;          ///< the lag and polarity of each side, lean not included
+    bool byHand = false; ///< the lag was set by hand, not measured
+    bool canUndo = false;
+    bool spotClipped = false;    ///< a sample at or above full scale lately
+    double sampleRate = 48000.0; ///< Hz
+    int spotChannels = 1;
+    int roomChannels = 1;
+
+    /// The side that is shown and drawn. A right side that differs is named in words.
+    [[nodiscard]] const Alignment& applied() const { return held.side[0]; }
+    [[nodiscard]] bool sidesDiffer() const { return spotChannels > 1 && held.side[0] != held.side[1]; }
+
+    bool operator==(const EditorValues&) const = default;
+};
+
+/// What is heard during a blind trial.
+enum class TrialSound
+{
+    x,
+    a,
+    b
+};
+
+/// A blind trial as it stands: `answered` of `presentations` are done; the result is known only at the end.
+struct TrialValues
+{
+    bool running = false, finished = false;
+    bool preference = false; ///< asks which is better, rather than which of the two X is
+    int presentations = 16, answered = 0;
+    TrialSound hearing = TrialSound::x;
+    std::string result;   ///< in words, once finished
+    std::string obstacle; ///< why it cannot start; empty: it can
+
+    bool operator==(const TrialValues&) const = default;
+};
+
+/// What the views draw from: a plain value, easily made up in a test.
+struct EditorModel
+{
+    EditorValues values;
+    TrialValues trial;
+    Report report;
+};
+} // namespace tarry

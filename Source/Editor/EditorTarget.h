@@ -1,0 +1,92 @@
+#pragma once
+#include "Editor/EditorModel.h"
+
+#include <juce_core/juce_core.h>
+
+namespace tarry
+{
+/// What can be turned from the screen, automated by the host and saved. Values in SI as in Controls; switches 0 or 1.
+enum class Control
+{
+    aligned,
+    freezeWhenSettled,
+    lean,
+    wholeSamples,
+    eachSide,
+    blend,
+    blendDb, ///< dB: level of the room in the blend
+    reach,
+    clap,
+    roomChannel ///< -1 first arrival, 0 left, 1 right
+};
+
+/// Presets: the project's own by index, the user's by file. [screen]
+class PresetTarget
+{
+public:
+    virtual ~PresetTarget() = default;
+    [[nodiscard]] virtual juce::StringArray names() const = 0;
+    /// Each returns nothing on success, else one line for the user.
+    virtual juce::String load(int index) = 0;
+    virtual juce::String load(const juce::File&) = 0;
+    virtual juce::String save(const juce::File&) const = 0;
+};
+
+/// The recall line. [screen]
+class RecallTarget
+{
+public:
+    virtual ~RecallTarget() = default;
+    [[nodiscard]] virtual juce::String line() const = 0;
+    virtual juce::String apply(const juce::String& line) = 0; ///< nothing, or one line that says what is wrong
+};
+
+/// The blind trial. [screen]
+class TrialTarget
+{
+public:
+    virtual ~TrialTarget() = default;
+    [[nodiscard]] virtual TrialValues state() const = 0;
+    virtual void start(bool preference) = 0;
+    virtual void stop() = 0;
+    virtual void hear(TrialSound) = 0;
+    virtual void answer(bool a) = 0; ///< X is A, or A is better
+};
+
+/// The editor's other end: the processor in the plugin, a made-up one in the tests. [screen]
+class EditorTarget
+{
+public:
+    virtual ~EditorTarget() = default;
+
+    /// The small values, read at every tick of the timer.
+    [[nodiscard]] virtual EditorValues values() = 0;
+    /// Changes with every new report. `report` copies, so it is asked for only then.
+    [[nodiscard]] virtual unsigned reportNumber() const = 0;
+    [[nodiscard]] virtual Report report() const = 0;
+
+    /// One gesture: begin, any number of set, end.
+    virtual void begin(Control) = 0;
+    virtual void set(Control, double value) = 0;
+    virtual void end(Control) = 0;
+    virtual void setSetup(const Setup&) = 0;
+
+    virtual void listen() = 0;
+    virtual void freeze() = 0;
+    virtual void take() = 0; ///< what the report says, sure or not
+    virtual void undo() = 0;
+    virtual void setLagByHand(double seconds, bool sameGesture) = 0;
+    virtual void nudge(double seconds) = 0;
+    virtual void nudgeSamples(int samples) = 0;
+    virtual void setPolarity(Polarity) = 0;
+
+    /// What this end offers beyond that; what it does not is left off the screen.
+    [[nodiscard]] virtual PresetTarget* presets() { return nullptr; }
+    [[nodiscard]] virtual RecallTarget* recall() { return nullptr; }
+    [[nodiscard]] virtual TrialTarget* trial() { return nullptr; }
+
+    /// The editor's own settings, saved with the session; empty where there is none.
+    [[nodiscard]] virtual juce::String screenSetting(const juce::String& key) const = 0;
+    virtual void setScreenSetting(const juce::String& key, const juce::String& value) = 0;
+};
+} // namespace tarry

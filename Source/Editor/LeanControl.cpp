@@ -1,0 +1,38 @@
+#include "Editor/LeanControl.h"
+
+#include "Editor/Look.h"
+#include "Editor/Words.h"
+
+namespace tarry
+{
+LeanControl::LeanControl(EditorTarget& target)
+    : slider("Lean", "Leans the spot back behind the room (more) or ahead of it (less), on top of the lag.",
+             {-20.0, 30.0, 0.1, 0.0, "ms", 1, true}),
+      words(leanWords(0.0))
+{
+    slider.bind(target, Control::lean, 1e-3);
+    addAndMakeVisible(slider);
+}
+
+void LeanControl::update(const EditorModel& model)
+{
+    const double lean = model.values.controls.lean;
+    slider.show(lean * 1e3);
+    const auto next = leanWords(lean);
+    if (next == words) return;
+    words = next;
+    repaint();
+}
+
+void LeanControl::paint(juce::Graphics& g)
+{
+    g.setColour(Look::of(*this).ink);
+    g.setFont(Look::font(Look::small));
+    Look::write(g, words, getLocalBounds().withTop(42).withHeight(16), juce::Justification::centredLeft);
+}
+
+void LeanControl::resized()
+{
+    slider.setBounds(getLocalBounds().withHeight(40));
+}
+} // namespace tarry

@@ -1,0 +1,20 @@
+#pragma once
+#include "Editor/ValueSlider.h"
+
+namespace tarry
+{
+/// Lean, and what it does in plain words.
+class LeanControl : public juce::Component
+{
+public:
+    explicit LeanControl(EditorTarget&);
+
+    void update(const EditorModel&);
+    void paint(juce::Graphics&) override;
+    void resized() override;
+
+private:
+    ValueSlider slider;
+    juce::String words;
+};
+} // namespace tarry

@@ -1,0 +1,306 @@
+#include "Editor/Look.h"
+
+#include "Editor/TextAudit.h"
+
+#include <cmath>
+
+namespace tarry
+{
+Theme Theme::dark()
+{
+    Theme theme;
+    theme.ground = juce::Colour(0xff17191c);
+    theme.panel = juce::Colour(0xff1e2125);
+    theme.control = juce::Colour(0xff2b2f35);
+    theme.line = juce::Colour(0xff444a52);
+    theme.ink = juce::Colour(0xffece9e2);
+    theme.dim = juce::Colour(0xffadaeab);
+    theme.spot = juce::Colour(0xfff0a458);
+    theme.room = juce::Colour(0xff82bbec);
+    theme.caution = juce::Colour(0xffe6c860);
+    theme.focus = juce::Colour(0xffffffff);
+    return theme;
+}
+
+Theme Theme::light()
+{
+    Theme theme;
+    theme.ground = juce::Colour(0xfff6f3ed);
+    theme.panel = juce::Colour(0xffedeae2);
+    theme.control = juce::Colour(0xffdfdbd1);
+    theme.line = juce::Colour(0xffb9b3a6);
+    theme.ink = juce::Colour(0xff1b1c1e);
+    theme.dim = juce::Colour(0xff505257);
+    theme.spot = juce::Colour(0xff963f00);
+    theme.room = juce::Colour(0xff004f91);
+    theme.caution = juce::Colour(0xff664b00);
+    theme.focus = juce::Colour(0xff000000);
+    return theme;
+}
+
+double contrast(juce::Colour a, juce::Colour b)
+{
+    const auto luminance = [](juce::Colour colour)
+    {
+        const auto linear = [](float channel)
+        {
+            const auto c = static_cast<double>(channel);
+            return c <= 0.04045 ? c / 12.92 : std::pow((c + 0.055) / 1.055, 2.4);
+        };
+        return 0.2126 * linear(colour.getFloatRed()) + 0.7152 * linear(colour.getFloatGreen()) +
+               0.0722 * linear(colour.getFloatBlue());
+    };
+    const double la = luminance(a), lb = luminance(b);
+    return (std::max(la, lb) + 0.05) / (std::min(la, lb) + 0.05);
+}
+
+Look::Look(bool isDark)
+{
+    setDark(isDark);
+}
+
+void Look::setDark(bool isDark)
+{
+    dark = isDark;
+    current = isDark ? Theme::dark() : Theme::light();
+    applyColours();
+}
+
+void Look::applyColours()
+{
+    setColour(juce::ResizableWindow::backgroundColourId, current.ground);
+    setColour(juce::Label::textColourId, current.ink);
+    setColour(juce::Label::textWhenEditingColourId, current.ink);
+    setColour(juce::Label::outlineWhenEditingColourId, current.focus);
+    setColour(juce::TextEditor::backgroundColourId, current.panel);
+    setColour(juce::TextEditor::textColourId, current.ink);
+    setColour(juce::TextEditor::highlightColourId, current.room.withAlpha(0.35F));
+    setColour(juce::TextEditor::highlightedTextColourId, current.ink);
+    setColour(juce::TextEditor::outlineColourId, current.line);
+    setColour(juce::TextEditor::focusedOutlineColourId, current.focus);
+    setColour(juce::CaretComponent::caretColourId, current.ink);
+    setColour(juce::ComboBox::textColourId, current.ink);
+    setColour(juce::PopupMenu::backgroundColourId, current.panel);
+    setColour(juce::PopupMenu::textColourId, current.ink);
+    setColour(juce::PopupMenu::headerTextColourId, current.dim);
+    setColour(juce::PopupMenu::highlightedBackgroundColourId, current.ink);
+    setColour(juce::PopupMenu::highlightedTextColourId, current.ground);
+    setColour(juce::Slider::textBoxTextColourId, current.ink);
+    setColour(juce::Slider::textBoxOutlineColourId, juce::Colours::transparentBlack);
+    setColour(juce::Slider::textBoxHighlightColourId, current.room.withAlpha(0.35F));
+    setColour(juce::TooltipWindow::textColourId, current.ink);
+}
+
+const Theme& Look::of(const juce::Component& component)
+{
+    static const Theme fallback = Theme::dark();
+    const auto* look = dynamic_cast<Look*>(&component.getLookAndFeel());
+    return look != nullptr ? look->current : fallback;
+}
+
+juce::Font Look::font(float height, bool bold)
+{
+    return juce::Font(juce::Font::getDefaultSansSerifFontName(), height, bold ? juce::Font::bold : juce::Font::plain);
+}
+
+void Look::write(juce::Graphics& g, const juce::String& text, juce::Rectangle<float> area, juce::Justification where)
+{
+    TextAudit::note(g.getCurrentFont(), text, area);
+    g.drawText(text, area, where, false);
+}
+
+void Look::drawSpotMark(juce::Graphics& g, float x, float y, float size, juce::Colour colour)
+{
+    juce::Path path;
+    path.addTriangle(x - size * 0.5F, y - size, x + size * 0.5F, y - size, x, y);
+    g.setColour(colour);
+    g.fillPath(path);
+}
+
+void Look::drawRoomMark(juce::Graphics& g, float x, float y, float size, juce::Colour colour)
+{
+    juce::Path path;
+    path.addTriangle(x - size * 0.5F, y + size, x + size * 0.5F, y + size, x, y);
+    g.setColour(colour);
+    g.strokePath(path, juce::PathStrokeType(1.4F));
+}
+
+void Look::drawFocus(juce::Graphics& g, const juce::Component& component, juce::Colour colour)
+{
+    if (!component.hasKeyboardFocus(true)) return;
+    g.setColour(colour);
+    g.drawRoundedRectangle(component.getLocalBounds().toFloat().reduced(0.75F), corner, 1.5F);
+}
+
+void Look::drawButtonBackground(juce::Graphics& g, juce::Button& button, const juce::Colour&, bool over, bool down)
+{
+    const auto area = button.getLocalBounds().toFloat();
+    auto fill = button.getToggleState() ? current.ink : current.control;
+    if (!button.isEnabled()) fill = current.panel;
+    if (over || down)
+        fill = fill.interpolatedWith(button.getToggleState() ? current.ground : current.ink, down ? 0.2F : 0.08F);
+    g.setColour(fill);
+    g.fillRoundedRectangle(area, corner);
+    if (button.hasKeyboardFocus(false))
+    {
+        // On a chosen (ink) button the ring has to stand off the fill: one line of ground inside one of focus.
+        drawFocus(g, button, current.focus);
+        if (button.getToggleState())
+        {
+            g.setColour(current.ground);
+            g.drawRoundedRectangle(area.reduced(2.25F), corner - 1.0F, 1.5F);
+        }
+    }
+}
+
+void Look::drawButtonText(juce::Graphics& g, juce::TextButton& button, bool, bool)
+{
+    g.setFont(getTextButtonFont(button, button.getHeight()));
+    g.setColour(!button.isEnabled() ? current.dim : button.getToggleState() ? current.ground : current.ink);
+    Look::write(g, button.getButtonText(), button.getLocalBounds().reduced(2, 0), juce::Justification::centred);
+}
+
+juce::Font Look::getTextButtonFont(juce::TextButton& button, int height)
+{
+    return font(height < 22 ? small : body, button.getToggleState());
+}
+
+void Look::drawLabel(juce::Graphics& g, juce::Label& label)
+{
+    if (label.isBeingEdited()) return;
+    g.setFont(label.getFont());
+    g.setColour(label.isEnabled() ? current.ink : current.dim);
+    write(g, label.getText(), label.getBorderSize().subtractedFrom(label.getLocalBounds()),
+          label.getJustificationType());
+}
+
+void Look::drawToggleButton(juce::Graphics& g, juce::ToggleButton& button, bool over, bool)
+{
+    const auto area = button.getLocalBounds().toFloat();
+    auto box = area.withWidth(14.0F).withSizeKeepingCentre(12.0F, 12.0F).translated(2.0F, 0.0F);
+    g.setColour(over ? current.ink : current.dim);
+    g.drawRoundedRectangle(box, 2.0F, 1.2F);
+    if (button.getToggleState())
+    {
+        g.setColour(current.ink);
+        juce::Path tick;
+        tick.startNewSubPath(box.getX() + 2.5F, box.getCentreY());
+        tick.lineTo(box.getX() + 5.0F, box.getBottom() - 3.0F);
+        tick.lineTo(box.getRight() - 2.5F, box.getY() + 3.0F);
+        g.strokePath(tick, juce::PathStrokeType(1.8F));
+    }
+    g.setColour(button.isEnabled() ? current.ink : current.dim);
+    g.setFont(font(body));
+    Look::write(g, button.getButtonText(), button.getLocalBounds().withTrimmedLeft(21),
+                juce::Justification::centredLeft);
+    drawFocus(g, button, current.focus);
+}
+
+juce::Slider::SliderLayout Look::getSliderLayout(juce::Slider& slider)
+{
+    // The number sits at the right of the caption line above the track: it can be clicked and typed into.
+    juce::Slider::SliderLayout layout;
+    auto area = slider.getLocalBounds();
+    layout.textBoxBounds = area.removeFromTop(18).removeFromRight(juce::jmin(72, area.getWidth()));
+    layout.sliderBounds = area.reduced(7, 0);
+    return layout;
+}
+
+juce::Label* Look::createSliderTextBox(juce::Slider& slider)
+{
+    auto* box = LookAndFeel_V4::createSliderTextBox(slider);
+    box->setFont(font(body));
+    box->setJustificationType(juce::Justification::centredRight);
+    box->setBorderSize({0, 0, 0, 1});
+    box->setMinimumHorizontalScale(1.0F);
+    box->setTitle(slider.getTitle() + ", type a value");
+    box->setTooltip("Click to type a value");
+    return box;
+}
+
+void Look::drawLinearSlider(juce::Graphics& g, int x, int y, int w, int h, float pos, float, float,
+                            juce::Slider::SliderStyle, juce::Slider& slider)
+{
+    const auto track = juce::Rectangle<int>(x, y, w, h).toFloat().withSizeKeepingCentre(static_cast<float>(w), 3.0F);
+    const auto zero = static_cast<float>(slider.getPositionOfValue(
+        juce::jlimit(slider.getMinimum(), slider.getMaximum(), slider.getDoubleClickReturnValue())));
+    g.setColour(current.line);
+    g.fillRoundedRectangle(track, 1.5F);
+    g.setColour(slider.isEnabled() ? current.ink : current.dim);
+    g.fillRect(juce::Rectangle<float>::leftTopRightBottom(std::min(zero, pos), track.getY(), std::max(zero, pos),
+                                                          track.getBottom()));
+    g.fillRect(zero - 0.75F, track.getCentreY() - 5.0F, 1.5F, 10.0F); // where a double-click returns to
+    g.setColour(current.ground);
+    g.fillEllipse(juce::Rectangle<float>(15.0F, 15.0F).withCentre({pos, track.getCentreY()}));
+    g.setColour(current.ink);
+    g.fillEllipse(juce::Rectangle<float>(11.0F, 11.0F).withCentre({pos, track.getCentreY()}));
+    if (slider.hasKeyboardFocus(false))
+    {
+        g.setColour(current.focus);
+        g.drawRoundedRectangle(slider.getLocalBounds().withTrimmedTop(18).toFloat().reduced(0.75F), corner, 1.5F);
+    }
+}
+
+void Look::drawComboBox(juce::Graphics& g, int w, int h, bool, int, int, int, int, juce::ComboBox& box)
+{
+    const auto area = juce::Rectangle<int>(w, h).toFloat();
+    g.setColour(current.control);
+    g.fillRoundedRectangle(area, corner);
+    juce::Path arrow;
+    const float cx = area.getRight() - 11.0F, cy = area.getCentreY();
+    arrow.startNewSubPath(cx - 3.5F, cy - 2.0F);
+    arrow.lineTo(cx, cy + 2.0F);
+    arrow.lineTo(cx + 3.5F, cy - 2.0F);
+    g.setColour(current.dim);
+    g.strokePath(arrow, juce::PathStrokeType(1.4F));
+    drawFocus(g, box, current.focus);
+}
+
+juce::Font Look::getComboBoxFont(juce::ComboBox& box)
+{
+    return font(box.getHeight() < 22 ? small : body);
+}
+
+void Look::positionComboBoxText(juce::ComboBox& box, juce::Label& label)
+{
+    label.setBounds(box.getLocalBounds().withTrimmedRight(18));
+    label.setBorderSize({0, 7, 0, 0});
+    label.setFont(getComboBoxFont(box));
+    label.setMinimumHorizontalScale(1.0F);
+}
+
+juce::Font Look::getPopupMenuFont()
+{
+    return font(14.0F);
+}
+
+namespace
+{
+juce::TextLayout tooltipLayout(const juce::String& text, juce::Colour colour)
+{
+    juce::AttributedString string;
+    string.append(text, Look::font(13.0F), colour);
+    juce::TextLayout layout;
+    layout.createLayout(string, 300.0F);
+    return layout;
+}
+} // namespace
+
+juce::Rectangle<int> Look::getTooltipBounds(const juce::String& text, juce::Point<int> at, juce::Rectangle<int> parent)
+{
+    const auto layout = tooltipLayout(text, current.ink);
+    const int w = juce::roundToInt(std::ceil(layout.getWidth())) + 16,
+              h = juce::roundToInt(std::ceil(layout.getHeight())) + 10;
+    return juce::Rectangle<int>(at.x > parent.getCentreX() ? at.x - (w + 12) : at.x + 16,
+                                at.y > parent.getCentreY() ? at.y - (h + 6) : at.y + 14, w, h)
+        .constrainedWithin(parent);
+}
+
+void Look::drawTooltip(juce::Graphics& g, const juce::String& text, int w, int h)
+{
+    g.fillAll(current.panel);
+    g.setColour(current.line);
+    g.drawRect(0, 0, w, h);
+    tooltipLayout(text, current.ink).draw(g, juce::Rectangle<int>(w, h).toFloat().reduced(8.0F, 5.0F));
+}
+} // namespace tarry

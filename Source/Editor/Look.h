@@ -1,0 +1,80 @@
+#pragma once
+#include <juce_gui_basics/juce_gui_basics.h>
+
+namespace tarry
+{
+/// The colours of one theme. Spot and room are orange and blue, which the common kinds of colour blindness tell apart;
+/// and the spot is always filled, the room always outlined, so that no colour carries a meaning alone.
+struct Theme
+{
+    juce::Colour ground;  ///< behind everything
+    juce::Colour panel;   ///< behind pictures
+    juce::Colour control; ///< behind what can be pressed
+    juce::Colour line;    ///< hairlines, never text
+    juce::Colour ink;     ///< text, and the fill of what is chosen
+    juce::Colour dim;     ///< lesser text
+    juce::Colour spot;
+    juce::Colour room;
+    juce::Colour caution;
+    juce::Colour focus; ///< ring around what has the keyboard
+
+    static Theme dark();
+    static Theme light();
+};
+
+/// Contrast of two opaque colours, 1 to 21 (WCAG 2.2, "contrast ratio" over "relative luminance").
+[[nodiscard]] double contrast(juce::Colour, juce::Colour);
+
+/// Colours, fonts and the drawing of plain controls. Owned by the editor, never set as the application's default.
+class Look : public juce::LookAndFeel_V4
+{
+public:
+    explicit Look(bool isDark);
+
+    void setDark(bool isDark);
+    [[nodiscard]] bool isDark() const { return dark; }
+    [[nodiscard]] const Theme& theme() const { return current; }
+
+    /// The look that `component` is drawn with; the dark one where it has no parent yet.
+    [[nodiscard]] static const Theme& of(const juce::Component& component);
+
+    [[nodiscard]] static juce::Font font(float height, bool bold = false);
+    static constexpr float small = 11.0F, body = 12.5F, heading = 20.0F; ///< heights in pixels at 100 %
+    static constexpr float corner = 3.0F;
+
+    /// One line of text; every line on the screen is written here (TextAudit).
+    static void write(juce::Graphics&, const juce::String&, juce::Rectangle<float>, juce::Justification);
+    static void write(juce::Graphics& g, const juce::String& text, juce::Rectangle<int> area, juce::Justification where)
+    {
+        write(g, text, area.toFloat(), where);
+    }
+
+    /// The spot's sign: a filled triangle that points down at (x, y). The room's: an outlined one that points up.
+    static void drawSpotMark(juce::Graphics&, float x, float y, float size, juce::Colour);
+    static void drawRoomMark(juce::Graphics&, float x, float y, float size, juce::Colour);
+    static void drawFocus(juce::Graphics&, const juce::Component&, juce::Colour);
+
+    void drawButtonBackground(juce::Graphics&, juce::Button&, const juce::Colour&, bool over, bool down) override;
+    void drawButtonText(juce::Graphics&, juce::TextButton&, bool over, bool down) override;
+    juce::Font getTextButtonFont(juce::TextButton&, int height) override;
+    void drawLabel(juce::Graphics&, juce::Label&) override;
+    void drawToggleButton(juce::Graphics&, juce::ToggleButton&, bool over, bool down) override;
+    void drawLinearSlider(juce::Graphics&, int x, int y, int w, int h, float pos, float min, float max,
+                          juce::Slider::SliderStyle, juce::Slider&) override;
+    juce::Slider::SliderLayout getSliderLayout(juce::Slider&) override;
+    juce::Label* createSliderTextBox(juce::Slider&) override;
+    void drawComboBox(juce::Graphics&, int w, int h, bool down, int bx, int by, int bw, int bh,
+                      juce::ComboBox&) override;
+    juce::Font getComboBoxFont(juce::ComboBox&) override;
+    void positionComboBoxText(juce::ComboBox&, juce::Label&) override;
+    juce::Font getPopupMenuFont() override;
+    void drawTooltip(juce::Graphics&, const juce::String&, int w, int h) override;
+    juce::Rectangle<int> getTooltipBounds(const juce::String&, juce::Point<int>, juce::Rectangle<int>) override;
+
+private:
+    void applyColours();
+
+    bool dark = true;
+    Theme current;
+};
+} // namespace tarry

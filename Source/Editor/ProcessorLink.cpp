@@ -1,0 +1,160 @@
+#include "Editor/ProcessorLink.h"
+
+#include "Plugin/Processor.h"
+
+#include <cmath>
+
+namespace tarry
+{
+namespace
+{
+constexpr juce::uint32 clipHold = 3000; // ms for which a clipped sample stays on the screen
+
+juce::RangedAudioParameter* parameterOf(const Parameters& parameters, Control control)
+{
+    switch (control)
+    {
+    case Control::aligned:
+        return parameters.aligned;
+    case Control::freezeWhenSettled:
+        return parameters.freezeWhenSettled;
+    case Control::lean:
+        return parameters.lean;
+    case Control::wholeSamples:
+        return parameters.wholeSamples;
+    case Control::eachSide:
+        return parameters.eachSide;
+    case Control::blend:
+        return parameters.blend;
+    case Control::blendDb:
+        return parameters.blendRoom;
+    case Control::reach:
+        return parameters.reach;
+    case Control::clap:
+        return parameters.clap;
+    case Control::roomChannel:
+        return parameters.roomChannel;
+    }
+    return nullptr;
+}
+
+/// From SI, as Control says, to the parameter's own unit.
+double inOwnUnit(Control control, double value)
+{
+    switch (control)
+    {
+    case Control::lean:
+    case Control::reach:
+        return value * 1e3;
+    case Control::roomChannel:
+        return value + 1.0;
+    default:
+        return value;
+    }
+}
+} // namespace
+
+EditorValues ProcessorLink::values()
+{
+    auto& engine = plugin.engine();
+    EditorValues now;
+    now.phase = engine.phase();
+    now.controls = plugin.parameters.controls();
+    now.setup = engine.setup();
+    const auto held = engine.held();
+    now.hasLag = held.has_value();
+    now.held = held.value_or(Sides{});
+    now.byHand = engine.byHand();
+    now.canUndo = engine.canUndo();
+    const auto time = juce::Time::getMillisecondCounter();
+    if (engine.takeSpotPeak() >= 1.0F) clippedUntil = time + clipHold;
+    now.spotClipped = time < clippedUntil;
+    const auto& streams = engine.shape();
+    now.sampleRate = streams.sampleRate;
+    now.spotChannels = streams.spotChannels;
+    now.roomChannels = streams.roomChannels;
+    return now;
+}
+
+unsigned ProcessorLink::reportNumber() const
+{
+    return plugin.engine().reportNumber();
+}
+
+Report ProcessorLink::report() const
+{
+    return plugin.engine().report();
+}
+
+void ProcessorLink::begin(Control control)
+{
+    parameterOf(plugin.parameters, control)->beginChangeGesture();
+}
+
+void ProcessorLink::set(Control control, double value)
+{
+    auto* parameter = parameterOf(plugin.parameters, control);
+    parameter->setValueNotifyingHost(parameter->convertTo0to1(static_cast<float>(inOwnUnit(control, value))));
+}
+
+void ProcessorLink::end(Control control)
+{
+    parameterOf(plugin.parameters, control)->endChangeGesture();
+}
+
+void ProcessorLink::setSetup(const Setup& setup)
+{
+    plugin.setSetup(setup);
+}
+
+void ProcessorLink::listen()
+{
+    plugin.engine().listen();
+}
+
+void ProcessorLink::freeze()
+{
+    plugin.engine().freeze(plugin.parameters.controls());
+}
+
+void ProcessorLink::take()
+{
+    plugin.engine().take(plugin.parameters.controls());
+}
+
+void ProcessorLink::undo()
+{
+    plugin.engine().undo();
+}
+
+void ProcessorLink::setLagByHand(double seconds, bool sameGesture)
+{
+    plugin.engine().setLagByHand(seconds, sameGesture);
+}
+
+void ProcessorLink::nudge(double seconds)
+{
+    plugin.engine().nudge(seconds);
+}
+
+void ProcessorLink::nudgeSamples(int samples)
+{
+    plugin.engine().nudgeSamples(samples);
+}
+
+void ProcessorLink::setPolarity(Polarity polarity)
+{
+    plugin.engine().setPolarity(polarity);
+}
+
+juce::String ProcessorLink::screenSetting(const juce::String& key) const
+{
+    const auto found = plugin.screen.find(key.toStdString());
+    return found == plugin.screen.end() ? juce::String() : juce::String::fromUTF8(found->second.c_str());
+}
+
+void ProcessorLink::setScreenSetting(const juce::String& key, const juce::String& value)
+{
+    plugin.screen[key.toStdString()] = value.toStdString();
+}
+} // namespace tarry

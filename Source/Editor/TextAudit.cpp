@@ -1,0 +1,33 @@
+#include "Editor/TextAudit.h"
+
+namespace tarry
+{
+TextAudit*& TextAudit::current()
+{
+    static TextAudit* active = nullptr;
+    return active;
+}
+
+TextAudit::TextAudit()
+{
+    jassert(current() == nullptr);
+    current() = this;
+}
+
+TextAudit::~TextAudit()
+{
+    current() = nullptr;
+}
+
+void TextAudit::note(const juce::Font& font, const juce::String& text, juce::Rectangle<float> place)
+{
+    auto* audit = current();
+    if (audit == nullptr || text.isEmpty()) return;
+    ++audit->lines;
+    const float width = font.getStringWidthFloat(text);
+    // Glyphs may stand a little out of a place that is lower than the font's line, not more.
+    if (width > place.getWidth() + 0.5F || font.getHeight() > place.getHeight() + 3.0F)
+        audit->cut.add("\"" + text + "\" (" + juce::String(width, 1) + " x " + juce::String(font.getHeight(), 1) +
+                       " in " + juce::String(place.getWidth(), 1) + " x " + juce::String(place.getHeight(), 1) + ")");
+}
+} // namespace tarry

@@ -1,0 +1,25 @@
+#pragma once
+#include <juce_graphics/juce_graphics.h>
+
+namespace tarry
+{
+/// While one of these is alive, every line of text that is drawn wider than its place is noted: how the tests know that
+/// no text is cut. Costs a comparison with null where there is none. [screen]
+class TextAudit
+{
+public:
+    TextAudit();
+    ~TextAudit();
+    TextAudit(const TextAudit&) = delete;
+    TextAudit& operator=(const TextAudit&) = delete;
+
+    /// What was cut, as "text (width needed > width there)".
+    juce::StringArray cut;
+    int lines = 0; ///< how many lines were drawn
+
+    static void note(const juce::Font&, const juce::String&, juce::Rectangle<float> place);
+
+private:
+    static TextAudit*& current();
+};
+} // namespace tarry

@@ -1,0 +1,28 @@
+#pragma once
+#include "Editor/EditorTarget.h"
+#include "Editor/Segments.h"
+
+#include <juce_gui_basics/juce_gui_basics.h>
+
+namespace tarry
+{
+/// The blind trial: does aligning make a difference here? Asks, never tells before the end.
+class TrialPage : public juce::Component
+{
+public:
+    explicit TrialPage(TrialTarget&);
+
+    void update(const EditorModel&);
+    void paint(juce::Graphics&) override;
+    void resized() override;
+
+private:
+    [[nodiscard]] juce::String explanation() const;
+
+    TrialValues trial;
+    Segments question;
+    juce::TextButton start, stop, copy;
+    Segments hear;
+    juce::TextButton answerA, answerB;
+};
+} // namespace tarry

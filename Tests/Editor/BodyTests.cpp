@@ -1,0 +1,271 @@
+#include "Editor/Body.h"
+
+#include "Editor/MadeUp.h"
+#include "Editor/TextAudit.h"
+#include "Support/Catch.h"
+
+#include <cstdlib>
+#include <functional>
+
+using namespace tarry;
+using namespace tarry::test;
+
+namespace
+{
+struct Screen
+{
+    explicit Screen(const EditorModel& model)
+    {
+        auto made = std::make_unique<MadeUpTarget>(model);
+        target = made.get();
+        body = std::make_unique<Body>(std::move(made));
+    }
+
+    juce::ScopedJuceInitialiser_GUI juce;
+    MadeUpTarget* target = nullptr;
+    std::unique_ptr<Body> body;
+
+    [[nodiscard]] juce::Image picture(float scale) const
+    {
+        const int w = juce::roundToInt(scale * Body::width), h = juce::roundToInt(scale * Body::height);
+        juce::Image image(juce::Image::RGB, w, h, true, juce::SoftwareImageType());
+        juce::Graphics g(image);
+        g.addTransform(juce::AffineTransform::scale(scale));
+        body->paintEntireComponent(g, true);
+        return image;
+    }
+};
+
+constexpr const char* pageNames[] = {"picture", "why", "setup", "trial"};
+
+/// Every visible component below `root`, parents first.
+void eachVisible(juce::Component& root, const std::function<void(juce::Component&)>& visit)
+{
+    for (auto* child : root.getChildren())
+        if (child->isVisible())
+        {
+            visit(*child);
+            eachVisible(*child, visit);
+        }
+}
+
+/// Something that is turned, pressed or typed into by the user.
+bool isControl(const juce::Component& component)
+{
+    const auto* label = dynamic_cast<const juce::Label*>(&component);
+    if (label != nullptr) return false; // the number of a slider or text of a box: reached through its owner
+    return dynamic_cast<const juce::Button*>(&component) != nullptr ||
+           dynamic_cast<const juce::Slider*>(&component) != nullptr ||
+           dynamic_cast<const juce::ComboBox*>(&component) != nullptr ||
+           dynamic_cast<const LagReadout*>(&component) != nullptr ||
+           dynamic_cast<const AttackView*>(&component) != nullptr ||
+           dynamic_cast<const HitsView*>(&component) != nullptr;
+}
+
+template <typename Found>
+Found* find(juce::Component& root, const juce::String& title)
+{
+    Found* found = nullptr;
+    eachVisible(root,
+                [&](juce::Component& c)
+                {
+                    if (auto* candidate = dynamic_cast<Found*>(&c); candidate != nullptr && c.getTitle() == title)
+                        found = candidate;
+                });
+    INFO(title);
+    REQUIRE(found != nullptr);
+    return found;
+}
+} // namespace
+
+TEST_CASE("Body: in no state, unit, theme or size is any text cut", "[editor]")
+{
+    // With TARRY_PICTURES set to a folder, what is painted here is written there, to be looked at.
+    const auto* folder = std::getenv("TARRY_PICTURES");
+    for (const auto& [name, model] : madeUpModels())
+        for (const bool dark : {true, false})
+            for (int page = 0; page < 4; ++page)
+            {
+                Screen screen(model);
+                screen.body->setDark(dark);
+                screen.body->setPage(static_cast<Body::Page>(page));
+                for (int unit = 0; unit < lagUnitCount; ++unit)
+                {
+                    find<LagReadout>(*screen.body, "Lag")->setUnit(static_cast<LagUnit>(unit));
+                    for (const float scale : {0.75F, 1.0F, 2.0F})
+                    {
+                        TextAudit audit;
+                        const auto image = screen.picture(scale);
+                        INFO(name << ", page " << pageNames[page] << ", unit " << unit << ", scale " << scale << ": "
+                                  << audit.cut.joinIntoString("; "));
+                        CHECK(audit.cut.isEmpty());
+                        CHECK(audit.lines > 10);
+                        if (folder == nullptr || unit != 0) continue;
+                        const auto file = juce::File(folder).getChildFile(
+                            juce::String(name)
+                                .retainCharacters("abcdefghijklmnopqrstuvwxyz0123456789 ")
+                                .replace(" ", "-") +
+                            "." + pageNames[page] + (dark ? ".dark." : ".light.") +
+                            juce::String(juce::roundToInt(scale * 100)) + ".png");
+                        file.deleteFile();
+                        juce::FileOutputStream out(file);
+                        juce::PNGImageFormat().writeImageToStream(image, out);
+                    }
+                }
+            }
+}
+
+TEST_CASE("Body: nothing overlaps its neighbours or leaves its parent", "[editor]")
+{
+    for (const auto& [name, model] : madeUpModels())
+        for (int page = 0; page < 4; ++page)
+        {
+            Screen screen(model);
+            screen.body->setPage(static_cast<Body::Page>(page));
+            const auto check = [&, &label = name](juce::Component& parent)
+            {
+                if (dynamic_cast<juce::Viewport*>(parent.getParentComponent()) != nullptr ||
+                    dynamic_cast<juce::Viewport*>(&parent) != nullptr)
+                    return; // scrolls
+                const auto& children = parent.getChildren();
+                for (int i = 0; i < children.size(); ++i)
+                {
+                    if (!children[i]->isVisible()) continue;
+                    INFO(label << ", " << pageNames[page] << ": " << children[i]->getTitle() << " "
+                               << children[i]->getBounds().toString());
+                    CHECK_FALSE(children[i]->getBounds().isEmpty());
+                    CHECK(parent.getLocalBounds().contains(children[i]->getBounds()));
+                    for (int j = i + 1; j < children.size(); ++j)
+                    {
+                        if (!children[j]->isVisible()) continue;
+                        INFO("and " << children[j]->getTitle() << " " << children[j]->getBounds().toString());
+                        CHECK_FALSE(children[i]->getBounds().intersects(children[j]->getBounds()));
+                    }
+                }
+            };
+            check(*screen.body);
+            eachVisible(*screen.body, check);
+        }
+}
+
+TEST_CASE("Body: every control has a name, a tooltip and the keyboard", "[editor]")
+{
+    int controls = 0;
+    auto model = madeUpModel("unsure, long reasons");
+    for (const bool trialRuns : {false, true})
+        for (int page = 0; page < 4; ++page)
+        {
+            model.trial.running = trialRuns;
+            Screen screen(model);
+            screen.body->setPage(static_cast<Body::Page>(page));
+            eachVisible(*screen.body,
+                        [&](juce::Component& c)
+                        {
+                            if (!isControl(c)) return;
+                            if (dynamic_cast<juce::ScrollBar*>(c.getParentComponent()) != nullptr) return;
+                            ++controls;
+                            INFO("\"" << c.getTitle() << "\" at " << c.getBounds().toString() << " on page "
+                                      << pageNames[page]);
+                            CHECK(c.getTitle().isNotEmpty());
+                            CHECK(c.getWantsKeyboardFocus());
+                            auto* tip = dynamic_cast<juce::TooltipClient*>(&c);
+                            REQUIRE(tip != nullptr);
+                            CHECK(tip->getTooltip().isNotEmpty());
+                            CHECK((c.getDescription().isNotEmpty() || c.getHelpText().isNotEmpty()));
+                        });
+        }
+    CHECK(controls > 100);
+}
+
+TEST_CASE("Body: without news nothing is asked for and nothing is updated", "[editor]")
+{
+    Screen screen(madeUpModel("settled"));
+    const int copied = screen.target->reportsCopied;
+    for (int i = 0; i < 10; ++i) CHECK_FALSE(screen.body->refresh());
+    CHECK(screen.target->reportsCopied == copied);
+    screen.target->model.values.controls.lean = 0.003;
+    CHECK(screen.body->refresh());
+    CHECK(screen.target->reportsCopied == copied); // values alone do not copy the report
+    ++screen.target->number;
+    CHECK(screen.body->refresh());
+    CHECK(screen.target->reportsCopied == copied + 1);
+    CHECK_FALSE(screen.body->refresh());
+}
+
+TEST_CASE("LagReadout: typed, nudged, turned over, and back to the measured lag", "[editor]")
+{
+    Screen screen(madeUpModel("settled"));
+    auto& lag = *find<LagReadout>(*screen.body, "Lag");
+    auto& asked = screen.target->asked;
+    const auto press = [&](const juce::KeyPress& key) { return lag.keyPressed(key); };
+
+    CHECK(press(juce::KeyPress(juce::KeyPress::rightKey)));
+    CHECK(asked.back() == "lag 0.031094");
+    screen.body->refresh();
+    CHECK(press(juce::KeyPress(juce::KeyPress::leftKey, juce::ModifierKeys::shiftModifier, 0)));
+    CHECK(asked.back() == "lag 0.031073"); // 31.094 ms less a sample of 48 kHz, 0.0208 ms
+    CHECK(press(juce::KeyPress(juce::KeyPress::deleteKey)));
+    CHECK(asked.back() == "take");
+
+    CHECK(press(juce::KeyPress('u', 0, 'u')));
+    CHECK(lag.unit() == LagUnit::samples);
+    CHECK(screen.target->screen["unit"] == "samples");
+
+    const auto type = [&](const juce::String& text)
+    {
+        lag.beginEntry(text);
+        REQUIRE(lag.isEntering());
+        auto* field = find<juce::TextEditor>(lag, "Type a lag");
+        field->onReturnKey();
+        CHECK_FALSE(lag.isEntering());
+    };
+    type("35 ft");
+    CHECK(asked.back() == "lag 0.031084");
+    const auto before = asked.size();
+    type("thirty");
+    CHECK(asked.size() == before);
+    find<juce::TextButton>(*screen.body, "Polarity")->onClick();
+    CHECK(asked.back() == "polarity inverted");
+}
+
+TEST_CASE("ValueSlider: keys are one gesture each, and Delete returns to the default", "[editor]")
+{
+    Screen screen(madeUpModel("settled"));
+    auto& lean = *find<ValueSlider>(*screen.body, "Lean");
+    auto& asked = screen.target->asked;
+    CHECK(lean.keyPressed(juce::KeyPress(juce::KeyPress::upKey)));
+    CHECK(asked == std::vector<std::string>{"begin lean", "set lean 0.0001", "end lean"});
+    CHECK(lean.keyPressed(juce::KeyPress(juce::KeyPress::upKey, juce::ModifierKeys::shiftModifier, 0)));
+    CHECK(asked[4] == "set lean 0.0011");
+    CHECK(lean.keyPressed(juce::KeyPress(juce::KeyPress::deleteKey)));
+    CHECK(asked[7] == "set lean 0.0000");
+    CHECK(lean.getValueFromText(juce::String::charToString(0x2212) + "8,5 ms") == Approx(-8.5));
+    CHECK(lean.getValueFromText("quite a bit") == Approx(lean.getValue()));
+}
+
+TEST_CASE("Transport: each act is there when it can be done, and only then", "[editor]")
+{
+    Screen screen(madeUpModel("settled"));
+    auto* listen = find<juce::TextButton>(*screen.body, "Listen");
+    auto* freeze = find<juce::TextButton>(*screen.body, "Freeze");
+    CHECK_FALSE(listen->isEnabled());
+    freeze->onClick();
+    CHECK(screen.target->asked.back() == "freeze");
+    screen.body->refresh();
+    CHECK(listen->isEnabled());
+    CHECK_FALSE(freeze->isEnabled());
+    listen->onClick();
+    CHECK(screen.target->asked.back() == "listen");
+    CHECK_FALSE(find<juce::TextButton>(*screen.body, "Undo")->isEnabled());
+}
+
+TEST_CASE("Trial page: asks, and tells nothing before the end", "[editor]")
+{
+    Screen screen(madeUpModel("frozen"));
+    screen.body->setPage(Body::Page::trial);
+    find<juce::TextButton>(*screen.body, "Start")->onClick();
+    CHECK(screen.target->asked.back() == "trial");
+    screen.body->refresh();
+    find<juce::TextButton>(*screen.body, "X is B")->onClick();
+    CHECK(screen.target->asked.back() == "answer B");
+}
