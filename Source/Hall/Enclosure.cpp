@@ -24,7 +24,7 @@ double absorptionShape(double hertz)
 /// Nepers of energy per metre, the m of 4mV.
 double airExponent(const Enclosure& hall, double hertz)
 {
-    return airAbsorption(hertz, hall.celsius, hall.humidity) * std::numbers::ln10 / 10.0;
+    return hall.air().absorption(hertz) * std::numbers::ln10 / 10.0;
 }
 
 /// 0 before `from`, 1 after `to`, a raised cosine between.
@@ -50,6 +50,7 @@ void addMirrors(std::vector<double>& response, const Enclosure& hall, const std:
     const Spectrum wall = minimumPhase([&](std::size_t bin) { return hall.reflection(binWidth * double(bin)); }, size);
     Spectrum reflected(wall.size(), 1.0); // the walls' filter, once for each reflection
     Spectrum total(wall.size());
+    const Air air = hall.air();
     for (int order = 1; order <= highest; ++order)
     {
         std::vector<double> impulses(size);
@@ -71,7 +72,7 @@ void addMirrors(std::vector<double>& response, const Enclosure& hall, const std:
         path /= weight; // images of one order share the air of their mean path
         const Spectrum spectrum = spectrumOf(impulses, size);
         for (std::size_t bin = 0; bin < wall.size(); ++bin)
-            total[bin] += spectrum[bin] * reflected[bin] * hall.airGain(binWidth * double(bin), path);
+            total[bin] += spectrum[bin] * reflected[bin] * air.gain(binWidth * double(bin), path);
     }
     const std::vector<double> early = signalOf(total, size);
     for (std::size_t i = 0; i < std::min(early.size(), response.size()); ++i) response[i] += early[i];
@@ -90,26 +91,28 @@ void addTail(std::vector<double>& response, const Enclosure& hall, double energy
     const Spectrum white = spectrumOf(noise, size);
 
     std::vector<double> share(response.size()); // amplitude of the diffuse part
-    const double wallsPerSecond = hall.speed() * hall.surface() / (4.0 * hall.volume());
+    const double perWall = std::log(1.0 - hall.scattering) * hall.speed() * hall.surface() / (4.0 * hall.volume());
     for (std::size_t i = 0; i < share.size(); ++i)
     {
         const double t = static_cast<double>(i) / sampleRate;
-        const double mirrored = std::pow(1.0 - hall.scattering, wallsPerSecond * t) *
-                                std::pow(1.0 - rise(t, span.mirrorFadeFrom, span.mirrorFadeTo), 2.0);
+        const double mirrors = t < span.mirrorFadeTo ? 1.0 - rise(t, span.mirrorFadeFrom, span.mirrorFadeTo) : 0.0;
+        const double mirrored = mirrors > 0.0 ? mirrors * mirrors * std::exp(perWall * t) : 0.0; // energy
         share[i] = t < span.firstReflection ? 0.0 : std::sqrt(1.0 - mirrored);
     }
 
     const int bands = std::max(1, static_cast<int>(std::ceil(std::log2(0.5 * sampleRate / lowest))));
+    std::vector<double> place(white.size()); // of each bin among the bands
+    for (std::size_t bin = 0; bin < place.size(); ++bin)
+    {
+        const double hertz = std::max(1.0, static_cast<double>(bin) * sampleRate / static_cast<double>(size));
+        place[bin] = std::clamp(std::log2(hertz / lowest), 0.0, static_cast<double>(bands - 1));
+    }
     for (int band = 0; band < bands; ++band)
     {
         const double centre = lowest * std::exp2(band);
         Spectrum part(white.size());
         for (std::size_t bin = 0; bin < part.size(); ++bin)
-        {
-            const double hertz = static_cast<double>(bin) * sampleRate / static_cast<double>(size);
-            const double place = std::clamp(std::log2(std::max(hertz, 1.0) / lowest), 0.0, double(bands - 1));
-            part[bin] = white[bin] * std::max(0.0, 1.0 - std::abs(place - band));
-        }
+            part[bin] = white[bin] * std::max(0.0, 1.0 - std::abs(place[bin] - band));
         const std::vector<double> coloured = signalOf(part, size);
         const double fall = std::exp(-3.0 * std::numbers::ln10 / (hall.decayTime(centre) * sampleRate));
         double level = 1.0;
@@ -128,19 +131,28 @@ double Pattern::meanEnergy() const
     return (1.0 - lean) * (1.0 - lean) + lean * lean / 3.0;
 }
 
-double airAbsorption(double hertz, double celsius, double humidityPercent)
+Air::Air(double celsius, double humidityPercent)
 {
     const double kelvin = celsius + 273.15;
     const double t = kelvin / 293.15;
     const double saturation = std::pow(10.0, 4.6151 - 6.8346 * std::pow(273.16 / kelvin, 1.261));
-    const double h = humidityPercent * saturation;                      // molar concentration of water vapour, %
-    const double oxygen = 24.0 + 4.04e4 * h * (0.02 + h) / (0.391 + h); // Hz, relaxation
-    const double nitrogen = (9.0 + 280.0 * h * std::exp(-4.170 * (std::cbrt(1.0 / t) - 1.0))) / std::sqrt(t);
+    const double h = humidityPercent * saturation; // molar concentration of water vapour, %
+    oxygen = 24.0 + 4.04e4 * h * (0.02 + h) / (0.391 + h);
+    nitrogen = (9.0 + 280.0 * h * std::exp(-4.170 * (std::cbrt(1.0 / t) - 1.0))) / std::sqrt(t);
+    classical = 1.84e-11 * std::sqrt(t);
+    byOxygen = std::pow(t, -2.5) * 0.01275 * std::exp(-2239.1 / kelvin);
+    byNitrogen = std::pow(t, -2.5) * 0.1068 * std::exp(-3352.0 / kelvin);
+}
+
+double Air::absorption(double hertz) const
+{
     const double f2 = hertz * hertz;
-    return 8.686 * f2 *
-           (1.84e-11 * std::sqrt(t) +
-            std::pow(t, -2.5) * (0.01275 * std::exp(-2239.1 / kelvin) / (oxygen + f2 / oxygen) +
-                                 0.1068 * std::exp(-3352.0 / kelvin) / (nitrogen + f2 / nitrogen)));
+    return 8.686 * f2 * (classical + byOxygen / (oxygen + f2 / oxygen) + byNitrogen / (nitrogen + f2 / nitrogen));
+}
+
+double Air::gain(double hertz, double metres) const
+{
+    return std::exp(-absorption(hertz) * metres * std::numbers::ln10 / 20.0);
 }
 
 double Enclosure::volume() const
@@ -168,11 +180,6 @@ double Enclosure::decayTime(double hertz) const
 {
     const double walls = -2.0 * surface() * std::log(reflection(hertz));
     return 24.0 * std::numbers::ln10 * volume() / (speed() * (walls + 4.0 * airExponent(*this, hertz) * volume()));
-}
-
-double Enclosure::airGain(double hertz, double metres) const
-{
-    return std::pow(10.0, -airAbsorption(hertz, celsius, humidity) * metres / 20.0);
 }
 
 std::vector<Image> imagesOf(const Enclosure& hall, Point source, Point microphone, double reach)

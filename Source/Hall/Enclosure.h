@@ -29,8 +29,18 @@ struct Pattern
     [[nodiscard]] double meanEnergy() const;          ///< energy, averaged over all directions
 };
 
-/// dB/m by which air damps a tone (ISO 9613-1, equations 3 to 5), at standard pressure.
-[[nodiscard]] double airAbsorption(double hertz, double celsius, double humidityPercent);
+/// How air damps sound (ISO 9613-1, equations 3 to 5), at standard pressure.
+class Air
+{
+public:
+    Air(double celsius, double humidityPercent);
+    [[nodiscard]] double absorption(double hertz) const;          ///< dB/m
+    [[nodiscard]] double gain(double hertz, double metres) const; ///< pressure that is left, 0 to 1
+
+private:
+    double oxygen, nitrogen;                // Hz, at which their molecules relax
+    double classical, byOxygen, byNitrogen; // how much each takes
+};
 
 struct Enclosure
 {
@@ -43,14 +53,13 @@ struct Enclosure
     [[nodiscard]] double volume() const;
     [[nodiscard]] double surface() const;
     [[nodiscard]] double speed() const; ///< of sound, m/s
+    [[nodiscard]] Air air() const { return {celsius, humidity}; }
 
     /// Pressure reflected by a wall, 0 to 1: from t60 after Eyring, with more absorbed above 2 kHz and less below 250
     /// Hz.
     [[nodiscard]] double reflection(double hertz) const;
     /// s; the walls and the air together (Eyring 1930, with 4mV for the air).
     [[nodiscard]] double decayTime(double hertz) const;
-    /// Air alone, pressure that is left after `metres`, 0 to 1.
-    [[nodiscard]] double airGain(double hertz, double metres) const;
 };
 
 /// One mirror image of a source (Allen and Berkley 1979).

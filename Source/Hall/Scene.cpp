@@ -114,7 +114,8 @@ Setting makeSetting(const SceneSpec& spec, Sticks sticks, std::uint64_t offset)
 
     Player& player = setting.player;
     player.drum = makeDrum(sticks, spec.extended, drumRandom);
-    player.closeMiked = true;
+    const bool section = spec.name == "ensemble";
+    player.closeMiked = !section;
     setting.strikeZone =
         onCircle(random.between(0.0, 2.0 * std::numbers::pi), player.drum.radius * random.between(0.2, 0.55));
 
@@ -127,7 +128,7 @@ Setting makeSetting(const SceneSpec& spec, Sticks sticks, std::uint64_t offset)
     const Point struck{room.x + std::sqrt(flat * flat - sideways * sideways), room.y + sideways, head};
     player.place = struck - setting.strikeZone;
 
-    const double spotDistance = random.between(0.3, 0.8);
+    const double spotDistance = section ? random.between(0.9, 1.6) : random.between(0.3, 0.8);
     const double elevation = random.between(25.0, 60.0) * std::numbers::pi / 180.0;
     const Point toSpot = onCircle(random.between(0.0, 2.0 * std::numbers::pi), spotDistance * std::cos(elevation),
                                   spotDistance * std::sin(elevation));
@@ -135,7 +136,7 @@ Setting makeSetting(const SceneSpec& spec, Sticks sticks, std::uint64_t offset)
     spot.place = struck + toSpot;
     spot.hearing = {(-1.0 / spotDistance) * toSpot, 0.5};
     spot.lowCut = random.between(20.0, 35.0);
-    spot.close = true;
+    spot.close = player.closeMiked;
     setting.microphones.push_back(spot);
 
     const double spacing = random.between(0.4, 1.2);
@@ -190,10 +191,20 @@ std::vector<Stroke> playAlong(int hits, double radius, double from, double to, R
     return strokes;
 }
 
-double energyOf(const Spectrum& spectrum)
+/// Energy as the ear weighs it: A-weighting (IEC 61672-1, poles at 20.6, 107.7, 737.9 and 12194 Hz). By plain energy a
+/// low drum that is 6 dB stronger would drown under its neighbour.
+double loudnessOf(const Spectrum& spectrum, double binWidth)
 {
     double sum = 0.0;
-    for (const auto& bin : spectrum) sum += std::norm(bin);
+    for (std::size_t bin = 0; bin < spectrum.size(); ++bin)
+    {
+        const double f2 = std::pow(binWidth * static_cast<double>(bin), 2.0);
+        const double high = 12194.0 * 12194.0;
+        const double weight =
+            high * f2 * f2 /
+            ((f2 + 20.6 * 20.6) * (f2 + high) * std::sqrt((f2 + 107.7 * 107.7) * (f2 + 737.9 * 737.9)));
+        sum += std::norm(spectrum[bin]) * weight * weight;
+    }
     return sum;
 }
 
@@ -242,6 +253,7 @@ Recording recordAll(const SceneSpec& spec, const Setting& setting, std::size_t s
 
     Random random(spec.seed, Stream::others + offset);
     const auto own = recording.tracks;
+    const double binWidth = spec.sampleRate / static_cast<double>(size);
     const Point spot = setting.microphones.front().place;
     const int count = section ? random.wholeBetween(5, 8) - 1 : 1;
     const double firstAngle = random.between(0.0, 2.0 * std::numbers::pi);
@@ -262,8 +274,8 @@ Recording recordAll(const SceneSpec& spec, const Setting& setting, std::size_t s
 
         const std::size_t judge = section ? 0 : 1; // as loud in the spot; or at the asked level in room channel 0
         const double wanted = section ? fromDb(random.between(-2.0, 2.0)) : fromDb(spec.neighbourDb);
-        const double perHit = energyOf(own[judge]) / static_cast<double>(setting.player.strokes.size()) /
-                              (energyOf(heard[judge]) / static_cast<double>(hits));
+        const double perHit = loudnessOf(own[judge], binWidth) / static_cast<double>(setting.player.strokes.size()) /
+                              (loudnessOf(heard[judge], binWidth) / static_cast<double>(hits));
         add(recording.tracks, heard, wanted * std::sqrt(perHit));
         for (const Stroke& stroke : other.strokes)
             recording.neighbourTimes.push_back(stroke.time +

@@ -6,6 +6,7 @@
 #include <algorithm>
 #include <array>
 #include <cmath>
+#include <memory>
 #include <numbers>
 
 namespace tarry::hall
@@ -13,6 +14,21 @@ namespace tarry::hall
 namespace
 {
 constexpr int taps = 64;
+
+/// A plan takes longer to make than to run, and a scene needs only a few sizes: each thread keeps its last four.
+Fourier& transformOf(std::size_t size)
+{
+    constexpr std::size_t kept = 4;
+    thread_local std::vector<std::unique_ptr<Fourier>> plans; // the latest at the end
+    const auto same = [size](const auto& plan) { return plan->size() == static_cast<int>(size); };
+    const auto found = std::find_if(plans.begin(), plans.end(), same);
+    if (found != plans.end())
+        std::rotate(found, found + 1, plans.end());
+    else
+        plans.push_back(std::make_unique<Fourier>(static_cast<int>(size)));
+    if (plans.size() > kept) plans.erase(plans.begin());
+    return *plans.back();
+}
 
 /// The windowed sinc at `t` samples from its centre, out of a table: 1024 points a sample, straight lines between.
 double windowedSinc(double t)
@@ -53,7 +69,7 @@ std::size_t transformSize(std::size_t atLeast)
 
 Spectrum spectrumOf(std::span<const double> signal, std::size_t size)
 {
-    Fourier fourier(static_cast<int>(size));
+    Fourier& fourier = transformOf(size);
     const auto end = std::copy_n(signal.begin(), std::min(size, signal.size()), fourier.time().begin());
     std::fill(end, fourier.time().end(), 0.0);
     fourier.forward();
@@ -62,7 +78,7 @@ Spectrum spectrumOf(std::span<const double> signal, std::size_t size)
 
 std::vector<double> signalOf(const Spectrum& spectrum, std::size_t size)
 {
-    Fourier fourier(static_cast<int>(size));
+    Fourier& fourier = transformOf(size);
     std::copy(spectrum.begin(), spectrum.end(), fourier.spectrum().begin());
     fourier.inverse();
     return {fourier.time().begin(), fourier.time().end()};

@@ -1,5 +1,6 @@
 #include "Hall/Stage.h"
 
+#include <algorithm>
 #include <cmath>
 #include <numbers>
 
@@ -39,8 +40,9 @@ std::vector<Spectrum> record(const Enclosure& hall, const Player& player, const 
                              double sampleRate, std::size_t size, Random& random)
 {
     std::vector<std::vector<double>> direct(microphones.size(), std::vector<double>(size));
-    std::array<std::vector<double>, allParts.size()> feeds; // what each part sends into the hall
-    for (auto& feed : feeds) feed.resize(size);
+    // What each part sends into the hall. Seen from metres away a drum is one thing, which saves two responses.
+    const std::size_t parts = player.closeMiked ? allParts.size() : 1;
+    std::vector<std::vector<double>> feeds(parts, std::vector<double>(size));
 
     const Point toFar = towards(microphones, false, player.place);
     const Point toNear = player.closeMiked ? towards(microphones, true, player.place) : toFar;
@@ -61,13 +63,15 @@ std::vector<Spectrum> record(const Enclosure& hall, const Player& player, const 
                 addAt(direct[m], one.signal, (start + length(path) / hall.speed()) * sampleRate, gain);
             }
             if (one.farGain != 0.0)
-                addAt(feeds[static_cast<std::size_t>(one.part)], one.signal, start * sampleRate, one.farGain);
+                addAt(feeds[std::min(static_cast<std::size_t>(one.part), parts - 1)], one.signal, start * sampleRate,
+                      one.farGain);
         }
     }
 
     std::vector<Spectrum> sent;
     for (const auto& feed : feeds) sent.push_back(spectrumOf(feed, size));
 
+    const Air air = hall.air();
     std::vector<Spectrum> result;
     for (std::size_t m = 0; m < microphones.size(); ++m)
     {
@@ -78,16 +82,16 @@ std::vector<Spectrum> record(const Enclosure& hall, const Player& player, const 
         for (std::size_t bin = 0; bin < picked.size(); ++bin)
         {
             const double hertz = binWidth * static_cast<double>(bin);
-            picked[bin] *= hall.airGain(hertz, distance) *
+            picked[bin] *= air.gain(hertz, distance) *
                            proximity(microphone.hearing.lean, hall.speed(), distance, 2.0 * std::numbers::pi * hertz);
         }
-        for (const Part part : allParts)
+        for (std::size_t part = 0; part < parts; ++part)
         {
-            const std::vector<double> response =
-                reflectionsOf(hall, player.place + placeOf(part, player.drum.depth), patternOf(part), microphone.place,
-                              microphone.hearing, sampleRate, hall.t60, random);
+            const std::vector<double> response = reflectionsOf(
+                hall, player.place + placeOf(allParts[part], player.drum.depth), patternOf(allParts[part]),
+                microphone.place, microphone.hearing, sampleRate, hall.t60, random);
             const Spectrum reflected = spectrumOf(response, size);
-            const Spectrum& feed = sent[static_cast<std::size_t>(part)];
+            const Spectrum& feed = sent[part];
             for (std::size_t bin = 0; bin < picked.size(); ++bin) picked[bin] += feed[bin] * reflected[bin];
         }
         for (std::size_t bin = 0; bin < picked.size(); ++bin)
