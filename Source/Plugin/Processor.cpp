@@ -1,6 +1,6 @@
 #include "Plugin/Processor.h"
 
-#if __has_include("Editor/Editor.h")
+#ifdef TARRY_EDITOR
 #include "Editor/Editor.h"
 #endif
 
@@ -113,7 +113,7 @@ void Processor::handleAsyncUpdate()
 
 juce::AudioProcessorEditor* Processor::createEditor()
 {
-#if __has_include("Editor/Editor.h")
+#ifdef TARRY_EDITOR
     return makeEditor(*this);
 #else
     return new juce::GenericAudioProcessorEditor(*this);
