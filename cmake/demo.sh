@@ -20,7 +20,9 @@ bash cmake/packages.sh
 
 step "Building the command, the plugin and a host (the first time takes some minutes)"
 quietly cmake --preset release
-quietly cmake --build --preset release --parallel "$(nproc)" --target tarry Tarry_VST3 tarry-host
+shown=quietly
+[[ -t 1 ]] && shown=command # a terminal sees the build's progress
+$shown cmake --build --preset release --parallel "$(nproc)" --target tarry Tarry_VST3 tarry-host
 
 step "A hall, made up: scene '$scene', seed $seed"
 quietly $build/tarry hall -o "$demo" --scene "$scene" --seed "$seed"
