@@ -1,5 +1,4 @@
 #pragma once
-#include "Core/Types.h"
 
 #include <CLI/CLI.hpp>
 #include <filesystem>
@@ -26,8 +25,8 @@ struct PrintOptions
 {
     ListenOptions listen;
     std::filesystem::path output;
-    std::optional<double> lagMs; ///< given: nothing is measured
-    Polarity polarity = Polarity::normal;
+    std::optional<double> lagMs;     ///< given: nothing is measured
+    std::string polarity = "normal"; ///< or inverted
     double leanMs = 0.0;
     bool wholeSamples = false;
     bool timeStamp = false;

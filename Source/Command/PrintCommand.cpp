@@ -59,8 +59,9 @@ std::vector<Alignment> measuredAlignment(const PrintOptions& options)
 std::vector<Alignment> wantedAlignment(const PrintOptions& options, const AudioInfo& spot)
 {
     std::vector<Alignment> sides(static_cast<std::size_t>(spot.channels));
+    const auto polarity = options.polarity == nameOf(Polarity::normal) ? Polarity::normal : Polarity::inverted;
     if (options.lagMs)
-        for (auto& side : sides) side = {wholeNanoseconds(*options.lagMs / 1e3), options.polarity};
+        for (auto& side : sides) side = {wholeNanoseconds(*options.lagMs / 1e3), polarity};
     else
         sides = measuredAlignment(options);
     for (auto& side : sides) side.lag = wholeNanoseconds(side.lag + options.leanMs / 1e3);
@@ -129,7 +130,6 @@ CLI::App* addPrintCommand(CLI::App& app)
 {
     auto* command = app.add_subcommand("print", "Render the aligned spot to a file");
     const auto options = std::make_shared<PrintOptions>();
-    const std::map<std::string, Polarity> polarities{{"normal", Polarity::normal}, {"inverted", Polarity::inverted}};
     command->add_option("SPOT", options->listen.spot, "Close microphone: WAV, W64, RF64, AIFF or FLAC, mono or stereo")
         ->type_name("")
         ->required();
@@ -144,10 +144,15 @@ CLI::App* addPrintCommand(CLI::App& app)
     auto* lag = command->add_option("--lag-ms", options->lagMs, "Lag to apply instead of measuring, -100 to 200 ms")
                     ->type_name("MS")
                     ->check(between(-100.0, 200.0));
+    const auto known = [](const std::string& word)
+    {
+        const bool good = word == nameOf(Polarity::normal) || word == nameOf(Polarity::inverted);
+        return good ? std::string() : "'" + word + "' is neither normal nor inverted";
+    };
     command->add_option("--polarity", options->polarity, "With --lag-ms: normal or inverted")
         ->type_name("WHICH")
-        ->transform(CLI::CheckedTransformer(polarities).description(""))
-        ->default_str("normal")
+        ->check(CLI::Validator(known, ""))
+        ->capture_default_str()
         ->needs(lag);
     command->add_option("--lean", options->leanMs, "Offset on top of the lag, -20 to 30 ms; positive: the room leads")
         ->type_name("MS")
