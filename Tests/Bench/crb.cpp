@@ -108,19 +108,9 @@ double likeliest(const Trial& trial, const Case& burst)
     }
     return late / rate + extra;
 }
-} // namespace
 
-int main(int argc, char** argv)
+void printTables(int bursts, double rate, unsigned seed)
 {
-    CLI::App app{"RMS error of dry noise bursts' lags against the Cramér–Rao bound."};
-    int bursts = 100;
-    double rate = 48000.0;
-    unsigned seed = 1;
-    app.add_option("--bursts", bursts, "a row of the table")->check(CLI::Range(1, 100000));
-    app.add_option("--rate", rate, "Hz")->check(CLI::Range(44100.0, 192000.0));
-    app.add_option("--seed", seed, "the first burst's");
-    CLI11_PARSE(app, argc, argv);
-
     std::printf("%d bursts a row, %.0f Hz, seeds from %u. Errors in us; goal <= %.1f x the bound.\n", bursts, rate,
                 seed, goal);
     bool reached = true;
@@ -149,5 +139,27 @@ int main(int argc, char** argv)
         }
     }
     std::printf("\nGoal %s\n", reached ? "reached" : "missed");
+}
+} // namespace
+
+int main(int argc, char** argv)
+{
+    try
+    {
+        CLI::App app{"RMS error of dry noise bursts' lags against the Cramér–Rao bound."};
+        int bursts = 200;
+        double rate = 48000.0;
+        unsigned seed = 1;
+        app.add_option("--bursts", bursts, "a row of the table")->check(CLI::Range(1, 100000));
+        app.add_option("--rate", rate, "Hz")->check(CLI::Range(44100.0, 192000.0));
+        app.add_option("--seed", seed, "the first burst's");
+        CLI11_PARSE(app, argc, argv);
+        printTables(bursts, rate, seed);
+    }
+    catch (const std::exception& e)
+    {
+        std::fprintf(stderr, "tarry-crb: %s\n", e.what());
+        return 2;
+    }
     return 0;
 }

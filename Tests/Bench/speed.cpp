@@ -1,6 +1,5 @@
 /// What the engine costs. Run on a quiet machine; `per_fft` (times of an FFT of 2^16) and `of_real_time` (share of one
 /// core) travel between machines better than times. The unit that Google Benchmark puts behind them means nothing.
-/// times.
 #include "Core/Analysis.h"
 #include "Core/Delay.h"
 #include "Core/Fourier.h"

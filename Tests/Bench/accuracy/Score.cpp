@@ -89,6 +89,7 @@ std::vector<TierScore> score(const std::vector<Outcome>& outcomes)
             tier->push_back(&outcome);
     }
     std::vector<TierScore> scores;
+    scores.reserve(tiers.size());
     for (const auto& tier : tiers) scores.push_back(scoreTier(tier));
     return scores;
 }

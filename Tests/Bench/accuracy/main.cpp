@@ -145,12 +145,20 @@ void report(const Options& options, const std::vector<Outcome>& outcomes)
             scores, withLag);
 }
 
+std::vector<std::string> knownTiers()
+{
+    std::vector<std::string> names;
+    for (const auto& tier : madeUpTiers()) names.emplace_back(tier.name);
+    names.emplace_back(recordedTier().name);
+    names.insert(names.end(), realTiers().begin(), realTiers().end());
+    return names;
+}
+
 void readCommandLine(CLI::App& app, Options& options)
 {
+    const auto known = knownTiers();
     std::string names;
-    for (const auto& tier : madeUpTiers()) names += " " + std::string(tier.name);
-    names += " " + std::string(recordedTier().name);
-    for (const auto& tier : realTiers()) names += " " + tier;
+    for (const auto& tier : known) names.append(" ").append(tier);
     const std::map<std::string, SeedSet> sets{{"training", SeedSet::training}, {"judging", SeedSet::judging}};
     app.add_option("--set", options.set,
                    "training seeds (they may shape the estimator) or judging seeds (they only tell)")
@@ -173,10 +181,10 @@ void readCommandLine(CLI::App& app, Options& options)
     app.add_option("--list", options.listed, "how many failures to list");
     app.add_option("--jobs", options.jobs, "scenes at a time")->check(CLI::Range(1U, 64U));
     app.callback(
-        [&options, names]
+        [&options, known, names]
         {
             for (const auto& tier : options.tiers)
-                if ((" " + names + " ").find(" " + tier + " ") == std::string::npos)
+                if (std::find(known.begin(), known.end(), tier) == known.end())
                     throw CLI::ValidationError("--tiers", "no tier is called '" + tier + "'; there are" + names);
             if (options.firstScene + options.scenes > seedsPerTier)
                 throw CLI::ValidationError("--scenes",
@@ -187,12 +195,12 @@ void readCommandLine(CLI::App& app, Options& options)
 
 int main(int argc, char** argv)
 {
-    Options options;
-    CLI::App app{"Measures how often Tarry is right, and whether it knows, beside published methods."};
-    readCommandLine(app, options);
-    CLI11_PARSE(app, argc, argv);
     try
     {
+        Options options;
+        CLI::App app{"Measures how often Tarry is right, and whether it knows, beside published methods."};
+        readCommandLine(app, options);
+        CLI11_PARSE(app, argc, argv);
         std::printf("Set: %s seeds\n", options.set == SeedSet::training ? "training" : "judging");
         const auto tasks = plan(options);
         if (tasks.empty()) throw std::runtime_error("nothing to measure: real tiers need --real");
