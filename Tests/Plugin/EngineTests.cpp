@@ -1,0 +1,375 @@
+#include "Plugin/Engine.h"
+#include "Plugin/Recording.h"
+#include "Support/Catch.h"
+
+#include <algorithm>
+#include <cmath>
+#include <cstring>
+#include <limits>
+
+using namespace tarry;
+using tarry::test::makeRecording;
+using tarry::test::Recording;
+
+namespace
+{
+using Tracks = std::vector<std::vector<float>>;
+
+/// Drives an engine through a recording, block by block, offline unless told otherwise.
+Tracks run(Engine& engine, const Recording& recording, const Controls& controls, const std::vector<int>& blocks,
+           bool offline = true)
+{
+    Tracks out = recording.spot;
+    std::size_t turn = 0;
+    for (std::size_t at = 0; at < recording.frames();)
+    {
+        const auto n = std::min(static_cast<std::size_t>(blocks[turn++ % blocks.size()]), recording.frames() - at);
+        float* spot[2] = {};
+        const float* room[2] = {};
+        for (std::size_t i = 0; i < out.size(); ++i) spot[i] = out[i].data() + at;
+        for (std::size_t i = 0; i < recording.room.size(); ++i) room[i] = recording.room[i].data() + at;
+        engine.process(spot, room, static_cast<int>(n), controls, offline);
+        if (!offline) engine.work(controls);
+        at += n;
+    }
+    return out;
+}
+
+Streams shapeOf(const Recording& recording)
+{
+    return {recording.sampleRate, static_cast<int>(recording.spot.size()), static_cast<int>(recording.room.size())};
+}
+
+void hold(Engine& engine, double lag, Polarity polarity = Polarity::normal)
+{
+    engine.setByHand(Sides::both({lag, polarity}));
+}
+
+/// How many samples differ between `out` and the spot moved by `shift` samples (and turned over).
+int differences(const std::vector<float>& out, const std::vector<float>& spot, int shift, float sign = 1.0F)
+{
+    int count = 0;
+    for (int k = 0; k < static_cast<int>(out.size()); ++k)
+    {
+        const int from = k - shift;
+        const bool inside = from >= 0 && from < static_cast<int>(spot.size());
+        const float expected = inside ? sign * spot[static_cast<std::size_t>(from)] : 0.0F;
+        if (out[static_cast<std::size_t>(k)] != expected) ++count;
+    }
+    return count;
+}
+
+bool sameReport(const Report& a, const Report& b)
+{
+    const bool figures = a.lag == b.lag && a.polarity == b.polarity && a.confidence == b.confidence &&
+                         a.verdict == b.verdict && a.hitsFound == b.hitsFound && a.hitsUsed == b.hitsUsed &&
+                         a.hitsAgreeing == b.hitsAgreeing && a.reasons == b.reasons && a.hits.size() == b.hits.size();
+    return figures && std::equal(a.hits.begin(), a.hits.end(), b.hits.begin(),
+                                 [](const auto& x, const auto& y)
+                                 { return x.time == y.time && x.lag == y.lag && x.used == y.used; });
+}
+} // namespace
+
+TEST_CASE("an offline render never depends on the size of its blocks, and is the same twice")
+{
+    const auto recording = makeRecording({.seed = 11, .hits = 8});
+    Controls controls;
+    controls.freezeWhenSettled = GENERATE(true, false);
+
+    Engine reference;
+    reference.prepare(shapeOf(recording), controls);
+    const auto expected = run(reference, recording, controls, {512});
+    REQUIRE(reference.report().hitsFound > 0);
+
+    for (const auto& blocks : std::vector<std::vector<int>>{{512}, {1}, {7, 64, 1000}, {8192}, {1 << 20}})
+    {
+        Engine engine;
+        engine.prepare(shapeOf(recording), controls);
+        const auto out = run(engine, recording, controls, blocks);
+        INFO("blocks of " << blocks.front());
+        CHECK(out == expected);
+        CHECK(sameReport(engine.report(), reference.report()));
+        CHECK(engine.held() == reference.held());
+        CHECK(engine.phase() == reference.phase());
+    }
+}
+
+TEST_CASE("listens until settled, applies what it found, freezes")
+{
+    const double rate = GENERATE(44100.0, 48000.0, 96000.0);
+    const auto polarity = GENERATE(Polarity::normal, Polarity::inverted);
+    const auto recording =
+        makeRecording({.seed = 3, .sampleRate = rate, .lag = 0.031, .polarity = polarity, .hits = 12});
+    Engine engine;
+    engine.prepare(shapeOf(recording), {});
+    CHECK(engine.phase() == Phase::listening);
+    run(engine, recording, {}, {256});
+    const auto report = engine.report();
+    INFO("rate " << rate << ", lag " << report.lag.value_or(-1.0) << " s, confidence " << report.confidence << ", "
+                 << report.hitsAgreeing << " of " << report.hitsFound << " hits agree");
+    REQUIRE(engine.phase() == Phase::frozen);
+    REQUIRE(engine.held().has_value());
+    const double truth = std::round(0.031 * rate) / rate;
+    INFO("held " << engine.held()->side[0].lag << " s, truth " << truth << " s, limit 0.5 ms");
+    CHECK(std::abs(engine.held()->side[0].lag - truth) < 0.0005);
+    CHECK(engine.held()->side[0].polarity == polarity);
+    CHECK(engine.heardSamples(0) == Approx(engine.held()->side[0].lag * rate).margin(0.51));
+
+    const auto before = engine.held();
+    engine.listen();
+    CHECK(engine.phase() == Phase::listening);
+    CHECK(engine.held() == before); // nothing lost by listening again
+    CHECK(engine.heardSamples(0) > 1.0);
+}
+
+TEST_CASE("as recorded is the input bit for bit, whatever is held; so is bypass; look-ahead apart")
+{
+    const auto recording = makeRecording({.seed = 5, .hits = 2, .spotChannels = 2});
+    const double lookAhead = GENERATE(0.0, 0.01);
+    const bool bypass = GENERATE(true, false);
+    Engine engine;
+    engine.setSetup({.lookAhead = lookAhead});
+    hold(engine, 0.031084, Polarity::inverted);
+    Controls controls;
+    controls.lean = 0.008;
+    controls.aligned = bypass;
+    controls.bypassed = bypass;
+    controls.blend = bypass; // a bypassed insert adds no room
+    engine.prepare(shapeOf(recording), controls);
+    CHECK(engine.latencySamples() == static_cast<int>(std::lround(lookAhead * 48000.0)));
+    const auto out = run(engine, recording, controls, {100}, false);
+    for (std::size_t i = 0; i < out.size(); ++i)
+        CHECK(differences(out[i], recording.spot[i], engine.latencySamples()) == 0);
+}
+
+TEST_CASE("a held lag delays from the very first sample, with lean and look-ahead")
+{
+    const auto recording = makeRecording({.seed = 6, .hits = 2});
+    Engine engine;
+    Controls controls;
+
+    SECTION("whole samples pass bit for bit, turned over")
+    {
+        hold(engine, 0.01, Polarity::inverted); // 480 samples
+        engine.prepare(shapeOf(recording), controls);
+        CHECK(differences(run(engine, recording, controls, {100}, false)[0], recording.spot[0], 480, -1.0F) == 0);
+    }
+    SECTION("lean comes on top: 8 ms behind")
+    {
+        hold(engine, 0.01);
+        controls.lean = 0.008;
+        engine.prepare(shapeOf(recording), controls);
+        CHECK(differences(run(engine, recording, controls, {100}, false)[0], recording.spot[0], 864) == 0);
+        CHECK(engine.heardSamples(0) == 864.0);
+    }
+    SECTION("the whole-samples switch rounds")
+    {
+        hold(engine, 0.0100052); // 480.25 samples
+        controls.wholeSamples = true;
+        engine.prepare(shapeOf(recording), controls);
+        CHECK(differences(run(engine, recording, controls, {100}, false)[0], recording.spot[0], 480) == 0);
+    }
+    SECTION("with look-ahead a spot can move earlier")
+    {
+        engine.setSetup({.lookAhead = 0.02});
+        hold(engine, -0.01);
+        engine.prepare(shapeOf(recording), controls);
+        CHECK(differences(run(engine, recording, controls, {100}, false)[0], recording.spot[0], 960 - 480) == 0);
+        CHECK(engine.heardSamples(0) == -480.0);
+    }
+    SECTION("nothing held: nothing moves, lean or not")
+    {
+        controls.lean = 0.008;
+        engine.prepare(shapeOf(recording), controls);
+        engine.freeze(controls);
+        CHECK(differences(run(engine, recording, controls, {100}, false)[0], recording.spot[0], 0) == 0);
+    }
+}
+
+TEST_CASE("a frozen lag lives in seconds: it survives another sample rate")
+{
+    Engine engine;
+    hold(engine, 0.0125);
+    for (const double rate : {44100.0, 48000.0, 96000.0, 192000.0})
+    {
+        const auto recording = makeRecording({.seed = 8, .sampleRate = rate, .hits = 1});
+        engine.prepare(shapeOf(recording), {});
+        run(engine, recording, {}, {333}, false);
+        INFO("at " << rate << " Hz");
+        CHECK(engine.heardSamples(0) == Approx(0.0125 * rate).epsilon(1.0e-12));
+    }
+}
+
+TEST_CASE("the lag is between the signals as recorded, also where the host delivers the room late by the look-ahead")
+{
+    const auto plain = makeRecording({.seed = 21, .lag = 0.02, .hits = 10});
+    const bool late = GENERATE(false, true);
+    const int lookAhead = 960; // samples
+    auto delivered = plain;
+    if (late)
+    {
+        auto& room = delivered.room[0];
+        std::rotate(room.rbegin(), room.rbegin() + lookAhead, room.rend());
+        std::fill(room.begin(), room.begin() + lookAhead, 0.0F);
+    }
+    Engine engine;
+    engine.setSetup({.lookAhead = lookAhead / 48000.0, .roomArrivesLate = late});
+    engine.prepare(shapeOf(delivered), {});
+    run(engine, delivered, {}, {512});
+    const auto report = engine.report();
+    REQUIRE(report.lag.has_value());
+    INFO("late " << late << ": lag " << *report.lag << " s, truth 0.02 s, limit 0.5 ms");
+    CHECK(std::abs(*report.lag - 0.02) < 0.0005);
+
+    // And the room lies where the spot does in the blend: their difference is the recording's own.
+    Engine blending;
+    blending.setSetup({.lookAhead = lookAhead / 48000.0, .roomArrivesLate = late});
+    Controls controls;
+    controls.aligned = false;
+    controls.blend = true;
+    blending.prepare(shapeOf(delivered), controls);
+    const auto out = run(blending, delivered, controls, {512}, false)[0];
+    double worst = 0.0;
+    for (std::size_t k = 4000; k + lookAhead < out.size(); ++k)
+        worst = std::max(worst, std::abs(static_cast<double>(out[k + lookAhead]) -
+                                         static_cast<double>(plain.spot[0][k] + plain.room[0][k])));
+    INFO("largest difference " << worst << ", limit 1e-6");
+    CHECK(worst < 1.0e-6);
+}
+
+TEST_CASE("the blend is for judging: never in an offline render, and it comes and goes without a click")
+{
+    const auto recording = makeRecording({.seed = 9, .hits = 2, .spotChannels = 2});
+    Controls controls;
+    controls.aligned = false;
+    controls.blend = true;
+    controls.blendGain = 2.0;
+
+    Engine offline;
+    offline.prepare(shapeOf(recording), controls);
+    CHECK(run(offline, recording, controls, {512}) == recording.spot);
+
+    // A constant room makes the fade itself visible: no step larger than the fade's own.
+    Recording constant{48000.0, {std::vector<float>(4800, 0.0F)}, {std::vector<float>(4800, 1.0F)}};
+    Engine engine;
+    Controls off = controls;
+    off.blend = false;
+    engine.prepare(shapeOf(constant), off);
+    run(engine, constant, off, {480}, false);
+    const auto rise = run(engine, constant, controls, {480}, false)[0];
+    float steepest = 0.0F;
+    for (std::size_t k = 1; k < rise.size(); ++k) steepest = std::max(steepest, std::abs(rise[k] - rise[k - 1]));
+    INFO("steepest step " << steepest << ", limit 1 / 480 and rounding");
+    CHECK(steepest < 1.0F / 470.0F);
+    CHECK(rise.back() == Approx(2.0F));
+}
+
+TEST_CASE("samples that are not finite pass as silence and poison nothing")
+{
+    auto recording = makeRecording({.seed = 10, .hits = 6});
+    const float bad[] = {std::numeric_limits<float>::quiet_NaN(), std::numeric_limits<float>::infinity()};
+    for (std::size_t k = 100; k < recording.frames(); k += 9973)
+    {
+        recording.spot[0][k] = bad[k % 2];
+        recording.room[0][(k * 7) % recording.frames()] = bad[(k + 1) % 2];
+    }
+    Engine engine;
+    hold(engine, 0.0100052);
+    Controls controls;
+    controls.blend = true;
+    engine.prepare(shapeOf(recording), controls);
+    engine.listen();
+    const auto out = run(engine, recording, controls, {512}, false)[0];
+    CHECK(std::all_of(out.begin(), out.end(), [](float x) { return std::isfinite(x); }));
+    const auto report = engine.report();
+    CHECK(std::isfinite(report.lag.value_or(0.0)));
+    CHECK(std::isfinite(report.confidence));
+}
+
+TEST_CASE("no room, or the same signal twice: said, and nothing new is applied")
+{
+    auto recording = makeRecording({.seed = 12, .hits = 8});
+    Engine engine;
+    hold(engine, 0.0125);
+    engine.listen();
+    const auto before = engine.held();
+    auto expected = InputState::good;
+    SECTION("the room is not connected")
+    {
+        recording.room.clear();
+        expected = InputState::noRoom;
+    }
+    SECTION("the room is silent")
+    {
+        std::fill(recording.room[0].begin(), recording.room[0].end(), 0.0F);
+        expected = InputState::noRoom;
+    }
+    SECTION("both are the same signal")
+    {
+        recording.room[0] = recording.spot[0];
+        expected = InputState::sameSignal;
+    }
+    SECTION("both are the same signal but for level")
+    {
+        for (std::size_t k = 0; k < recording.frames(); ++k) recording.room[0][k] = 0.25F * recording.spot[0][k];
+        expected = InputState::sameSignal;
+    }
+    engine.prepare(shapeOf(recording), {});
+    run(engine, recording, {}, {512});
+    CHECK(engine.report().input == expected);
+    CHECK_FALSE(engine.report().reasons.empty());
+    CHECK(engine.phase() == Phase::listening);
+    CHECK(engine.held() == before);
+}
+
+TEST_CASE("wishes from automation: freeze, listen, and each again without effect")
+{
+    const auto recording = makeRecording({.seed = 13, .hits = 1});
+    Engine engine;
+    hold(engine, 0.02);
+    engine.prepare(shapeOf(recording), {});
+    const auto heed = [&] { engine.work({}); };
+    engine.requestListening(true);
+    heed();
+    CHECK(engine.phase() == Phase::listening);
+    engine.requestListening(true);
+    heed();
+    CHECK(engine.phase() == Phase::listening);
+    engine.requestListening(false);
+    heed();
+    CHECK(engine.phase() == Phase::frozen);
+    CHECK(engine.held()->side[0].lag == 0.02);
+}
+
+TEST_CASE("a sample rate that cannot be measured is said, and the spot is delayed all the same")
+{
+    auto recording = makeRecording({.seed = 14, .sampleRate = 22050.0, .hits = 2});
+    Engine engine;
+    hold(engine, 0.02);
+    engine.listen();
+    engine.prepare(shapeOf(recording), {});
+    const auto out = run(engine, recording, {}, {512});
+    CHECK(engine.report().hitsFound == 0);
+    REQUIRE_FALSE(engine.report().reasons.empty());
+    CHECK(engine.report().reasons[0].find("44.1") != std::string::npos);
+    CHECK(differences(out[0], recording.spot[0], 441) == 0);
+}
+
+TEST_CASE("lags by hand are kept in range, whole nanoseconds, and nudges add up")
+{
+    Engine engine;
+    engine.prepare({}, {});
+    engine.setLagByHand(5.0);
+    CHECK(engine.held()->side[0].lag == Engine::maxLagByHand);
+    engine.setLagByHand(std::numeric_limits<double>::quiet_NaN());
+    CHECK(engine.held()->side[0].lag == 0.0);
+    for (int i = 0; i < 100; ++i) engine.nudge(0.00001);
+    CHECK(engine.held()->side[0].lag == 0.001);
+    engine.nudgeSamples(-48);
+    CHECK(engine.held()->side[0].lag == 0.0);
+    engine.setPolarity(Polarity::inverted);
+    CHECK(engine.held()->side[1].polarity == Polarity::inverted);
+    CHECK(engine.byHand());
+    CHECK(engine.undo());
+    CHECK(engine.held()->side[1].polarity == Polarity::normal);
+}

@@ -1,0 +1,209 @@
+#include "Plugin/Processor.h"
+#include "Plugin/Recording.h"
+#include "Support/Catch.h"
+
+#include <random>
+
+using namespace tarry;
+using tarry::test::makeRecording;
+
+namespace
+{
+using Layout = juce::AudioProcessor::BusesLayout;
+
+juce::AudioChannelSet set(int channels)
+{
+    return channels == 0 ? juce::AudioChannelSet::disabled() : juce::AudioChannelSet::canonicalChannelSet(channels);
+}
+
+Layout layout(int spot, int room)
+{
+    Layout wanted;
+    wanted.inputBuses.add(set(spot));
+    wanted.inputBuses.add(set(room));
+    wanted.outputBuses.add(set(spot));
+    return wanted;
+}
+
+/// Plays noise and returns true where the output is the spot, sample by sample: nothing is held, nothing is added.
+bool passes(Processor& processor, int spot, int room)
+{
+    std::mt19937 random(7);
+    std::normal_distribution<float> noise;
+    juce::AudioBuffer<float> buffer(spot + room, 300);
+    juce::MidiBuffer midi;
+    for (int block = 0; block < 4; ++block)
+    {
+        for (int channel = 0; channel < spot + room; ++channel)
+            for (int k = 0; k < 300; ++k) buffer.setSample(channel, k, noise(random));
+        juce::AudioBuffer<float> before;
+        before.makeCopyOf(buffer);
+        processor.processBlock(buffer, midi);
+        for (int channel = 0; channel < spot; ++channel)
+            for (int k = 0; k < 300; ++k)
+                if (buffer.getSample(channel, k) != before.getSample(channel, k)) return false;
+    }
+    return true;
+}
+
+juce::MemoryBlock saved(Processor& processor)
+{
+    juce::MemoryBlock blob;
+    processor.getStateInformation(blob);
+    return blob;
+}
+
+void load(Processor& processor, const juce::MemoryBlock& blob)
+{
+    processor.setStateInformation(blob.getData(), static_cast<int>(blob.getSize()));
+}
+} // namespace
+
+TEST_CASE("buses: every mono and stereo combination, in any order of activation")
+{
+    const juce::ScopedJuceInitialiser_GUI juce;
+    Processor processor;
+    const std::vector<std::pair<int, int>> shapes{{1, 1}, {1, 2}, {2, 1}, {2, 2}, {1, 0}, {2, 0}};
+    for (const auto& from : shapes)
+        for (const auto& to : shapes)
+            for (const auto& [spot, room] : {from, to})
+            {
+                INFO(spot << " + " << room << " channels");
+                REQUIRE(processor.setBusesLayout(layout(spot, room)));
+                processor.prepareToPlay(48000.0, 256); // and then blocks larger than promised
+                CHECK(passes(processor, spot, room));
+                processor.releaseResources();
+            }
+
+    CHECK_FALSE(processor.checkBusesLayoutSupported(layout(0, 1)));
+    CHECK_FALSE(processor.checkBusesLayoutSupported(layout(3, 1)));
+    CHECK_FALSE(processor.checkBusesLayoutSupported(layout(1, 4)));
+    auto unequal = layout(1, 1);
+    unequal.outputBuses.set(0, set(2));
+    CHECK_FALSE(processor.checkBusesLayoutSupported(unequal));
+}
+
+TEST_CASE("buses: the side-chain switched on, off and on by itself")
+{
+    const juce::ScopedJuceInitialiser_GUI juce;
+    Processor processor;
+    REQUIRE(processor.getBus(true, 1)->isEnabledByDefault());
+    for (const bool enabled : {false, true, false, true})
+    {
+        REQUIRE(processor.getBus(true, 1)->enable(enabled));
+        processor.prepareToPlay(44100.0, 512);
+        CHECK(processor.engine().shape().roomChannels == (enabled ? 2 : 0));
+        CHECK(passes(processor, 2, enabled ? 2 : 0));
+        processor.releaseResources();
+    }
+}
+
+TEST_CASE("a processor that was never prepared, or gets too few channels, leaves the sound alone")
+{
+    const juce::ScopedJuceInitialiser_GUI juce;
+    Processor processor;
+    CHECK(passes(processor, 2, 2));
+    processor.prepareToPlay(48000.0, 512);
+    CHECK(passes(processor, 2, 0));
+}
+
+TEST_CASE("state: frozen in one instance, reopened frozen in another, at another rate")
+{
+    const juce::ScopedJuceInitialiser_GUI juce;
+    Processor first;
+    first.prepareToPlay(48000.0, 512);
+    first.engine().setByHand(Sides::both({0.0310841, Polarity::inverted}));
+    *first.parameters.lean = -3.5F;
+    *first.parameters.blend = true;
+    first.setSetup({.lookAhead = 0.02, .roomArrivesLate = false, .temperature = 12.0});
+    first.screen["unit"] = "feet";
+    CHECK(first.getLatencySamples() == 960);
+    const auto blob = saved(first);
+
+    Processor second;
+    const bool preparedBefore = GENERATE(true, false);
+    if (preparedBefore) second.prepareToPlay(96000.0, 512);
+    load(second, blob);
+    if (!preparedBefore) second.prepareToPlay(96000.0, 512);
+    CHECK(second.engine().phase() == Phase::frozen);
+    CHECK(second.engine().held() == Sides::both({0.0310841, Polarity::inverted}));
+    CHECK(second.engine().byHand());
+    CHECK(second.parameters.lean->get() == -3.5F);
+    CHECK_FALSE(second.parameters.blend->get()); // never opens with the blend on
+    CHECK_FALSE(second.parameters.listen->get());
+    CHECK(second.setup() == first.setup());
+    CHECK(second.getLatencySamples() == 1920);
+    CHECK(second.screen == first.screen);
+    CHECK(passes(second, 2, 2) == false); // it delays
+}
+
+TEST_CASE("state: what is broken or foreign changes nothing")
+{
+    const juce::ScopedJuceInitialiser_GUI juce;
+    Processor processor;
+    processor.engine().setByHand(Sides::both({0.02, Polarity::inverted}));
+    *processor.parameters.lean = 4.0F;
+    const auto whole = saved(processor);
+    for (const std::size_t length : {std::size_t{0}, std::size_t{1}, std::size_t{50}, whole.getSize() - 2})
+        processor.setStateInformation(whole.getData(), static_cast<int>(length));
+    const char other[] = "VC2!\x10\0\0\0<nothing of ours/>";
+    processor.setStateInformation(other, sizeof(other));
+    processor.setStateInformation(nullptr, 0);
+    CHECK(processor.engine().held() == Sides::both({0.02, Polarity::inverted}));
+    CHECK(processor.parameters.lean->get() == 4.0F);
+    CHECK(saved(processor) == whole);
+}
+
+TEST_CASE("the listen parameter asks for listening and freezing, and shows which of the two it is")
+{
+    const juce::ScopedJuceInitialiser_GUI juce;
+    Processor processor;
+    processor.setNonRealtime(true);
+    processor.prepareToPlay(48000.0, 512);
+    auto& engine = processor.engine();
+    juce::AudioBuffer<float> buffer(4, 512);
+    buffer.clear();
+    juce::MidiBuffer midi;
+    const auto block = [&] { processor.processBlock(buffer, midi); };
+
+    CHECK(engine.phase() == Phase::listening);
+    *processor.parameters.listen = false; // as a host's automation does
+    block();
+    CHECK(engine.phase() == Phase::frozen);
+    *processor.parameters.listen = true;
+    block();
+    CHECK(engine.phase() == Phase::listening);
+
+    engine.setByHand(Sides::both({0.01, Polarity::normal})); // freezes
+    juce::MessageManager::getInstance()->runDispatchLoopUntil(50);
+    CHECK_FALSE(processor.parameters.listen->get());
+    engine.listen();
+    juce::MessageManager::getInstance()->runDispatchLoopUntil(50);
+    CHECK(processor.parameters.listen->get());
+    block();
+    CHECK(engine.phase() == Phase::listening);
+}
+
+TEST_CASE("in real time the worker measures and freezes by itself")
+{
+    const juce::ScopedJuceInitialiser_GUI juce;
+    const auto recording = makeRecording({.seed = 31, .hits = 10});
+    Processor processor;
+    REQUIRE(processor.setBusesLayout(layout(1, 1)));
+    processor.prepareToPlay(48000.0, 256);
+    juce::AudioBuffer<float> buffer(2, 256);
+    juce::MidiBuffer midi;
+    for (std::size_t at = 0; at + 256 <= recording.frames(); at += 256)
+    {
+        buffer.copyFrom(0, 0, recording.spot[0].data() + at, 256);
+        buffer.copyFrom(1, 0, recording.room[0].data() + at, 256);
+        processor.processBlock(buffer, midi);
+        juce::Thread::sleep(1); // some five times real time
+    }
+    for (int i = 0; i < 200 && processor.engine().phase() != Phase::frozen; ++i) juce::Thread::sleep(10);
+    const auto report = processor.engine().report();
+    INFO("lag " << report.lag.value_or(-1.0) << " s, confidence " << report.confidence << ", lost " << report.hitsLost);
+    REQUIRE(processor.engine().phase() == Phase::frozen);
+    CHECK(std::abs(processor.engine().held()->side[0].lag - 0.031) < 0.0005);
+    processor.releaseResources();
+}
