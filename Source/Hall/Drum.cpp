@@ -201,11 +201,11 @@ Drum makeDrum(Sticks sticks, double extended, Random& random)
         drum.depth = drum.radius * random.between(0.8, 1.4);
         drum.ring = random.between(0.5, 1.2);
         drum.contact = random.between(4e-3, 10e-3);
-        drum.stickRise = random.between(0.4e-3, 1.5e-3);
+        drum.stickRise = random.between(0.4e-3, 1.2e-3);
         drum.stickDecay = random.between(3e-3, 8e-3);
         drum.stickLow = random.between(250.0, 400.0);
         drum.stickHigh = random.between(1200.0, 3000.0);
-        drum.stickLevel = random.between(0.04, 0.12);
+        drum.stickLevel = random.between(0.06, 0.16);
         drum.bodyLevel = random.between(0.03, 0.1);
         drum.bodyDecay = random.between(0.015, 0.05);
         band = {150.0, 1500.0};
@@ -228,7 +228,7 @@ Drum makeDrum(Sticks sticks, double extended, Random& random)
         break;
     }
     for (std::size_t i = 0; i < modes.size(); ++i) drum.modeTuning.push_back(1.0 + 0.04 * random.gauss());
-    drum.nearTilt = {-12.0 * extended * random.between(0.5, 1.5), 6.0 * extended * random.gauss()};
+    drum.nearTilt = {-10.0 * extended * random.between(0.5, 1.5), 6.0 * extended * random.gauss()};
 
     constexpr int count = 10;
     for (int i = 0; i < count; ++i)
@@ -241,12 +241,12 @@ Drum makeDrum(Sticks sticks, double extended, Random& random)
         spot.low = random.logBetween(band[0], 0.3 * band[1]);
         spot.high = random.logBetween(3.0 * spot.low, std::max(3.5 * spot.low, band[1]));
         spot.level = fromDb(4.0 * random.gauss()) / std::sqrt(double(count));
-        spot.nearGain = fromDb(10.0 * extended * random.gauss()); // which way it faces
-        spot.farGain = fromDb(10.0 * extended * random.gauss());
+        spot.nearGain = fromDb(9.0 * extended * random.gauss()); // which way it faces
+        spot.farGain = fromDb(9.0 * extended * random.gauss());
         drum.spots.push_back(spot);
     }
-    // With nothing extended the small parts sink 20 dB; fully extended they are as loud as they come.
-    drum.bodyLevel *= fromDb(-20.0 + 30.0 * std::min(1.0, extended));
+    // With nothing extended the small parts sink by 29 dB; fully extended they drown the stick.
+    drum.bodyLevel *= fromDb(-29.0 + 39.0 * extended);
     return drum;
 }
 
