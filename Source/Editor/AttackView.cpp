@@ -123,9 +123,10 @@ void AttackView::paintRow(juce::Graphics& g, bool aligned) const
     if (spot.values.empty() || room.values.empty())
     {
         g.setColour(theme.dim);
-        Look::write(
-            g, aligned ? "and where it has waited for the room" : "here: the attack as the two microphones hear it",
-            picture.reduced(8.0F, 0.0F), juce::Justification::centredLeft);
+        Look::write(g,
+                    aligned ? "the same, once the spot has waited for the room"
+                            : "the attack, as the two microphones hear it",
+                    picture.reduced(8.0F, 0.0F), juce::Justification::centredLeft);
         return;
     }
     const double spotAt = aligned && shown.hasLag ? shown.applied.lag + shown.lean : 0.0;
@@ -133,8 +134,8 @@ void AttackView::paintRow(juce::Graphics& g, bool aligned) const
     const auto wave = picture.withTrimmedTop(stripHeight);
     g.setColour(theme.line);
     g.fillRect(wave.withSizeKeepingCentre(wave.getWidth(), 1.0F));
-    paintWave(g, wave.reduced(0.0F, 2.0F), spot, spotAt, turned, true);
     paintWave(g, wave.reduced(0.0F, 2.0F), room, 0.0, false, false);
+    paintWave(g, wave.reduced(0.0F, 2.0F), spot, spotAt, turned, true);
     paintMarks(g, picture, spotAt, roomAt(), aligned);
 }
 
@@ -180,7 +181,7 @@ void AttackView::paintWave(juce::Graphics& g, juce::Rectangle<float> area, const
         for (const auto& p : tops) path.lineTo(p.x, std::min(p.y, middle));
         for (auto it = bottoms.rbegin(); it != bottoms.rend(); ++it) path.lineTo(it->x, std::max(it->y, middle));
         path.closeSubPath();
-        g.setColour(theme.spot.withAlpha(0.62F));
+        g.setColour(theme.spot.withAlpha(0.72F));
         g.fillPath(path);
         return;
     }
@@ -191,7 +192,7 @@ void AttackView::paintWave(juce::Graphics& g, juce::Rectangle<float> area, const
         if (bottoms[i].y - tops[i].y > 0.25F) path.lineTo(bottoms[i]);
     }
     g.setColour(theme.room);
-    g.strokePath(path, juce::PathStrokeType(1.0F));
+    g.strokePath(path, juce::PathStrokeType(0.8F));
 }
 
 void AttackView::paintMarks(juce::Graphics& g, juce::Rectangle<float> area, double spotAt, double roomTime,
@@ -218,7 +219,9 @@ void AttackView::paintMarks(juce::Graphics& g, juce::Rectangle<float> area, doub
 
     const double gap = roomTime - spotAt;
     juce::String words;
-    if (aligned)
+    if (aligned && !shown.hasLag)
+        words = "not moved yet";
+    else if (aligned)
         words = std::abs(gap) < 5e-5 ? "together" : leanWords(-gap);
     else
         words = gap < 0.0 ? "spot " + shortMs(-gap) + " late" : "room " + shortMs(gap) + " later";
@@ -239,8 +242,10 @@ void AttackView::paintMarks(juce::Graphics& g, juce::Rectangle<float> area, doub
         g.drawArrow({middle + width * 0.5F + 3.0F, y, right - 1.0F, y}, 1.0F, 5.0F, 6.0F);
         return;
     }
-    const float edge = std::max(area.getX(), time.x(std::max(spotIn ? spotAt : roomTime, roomTime)));
-    const float at = juce::jlimit(area.getX() + 14.0F, area.getRight() - width - 2.0F, edge + 8.0F);
+    // No room between the marks: after the later one, or before the earlier one where that is too near the edge.
+    const float first = spotIn ? left : time.x(roomTime), last = spotIn ? right : time.x(roomTime);
+    const bool after = last + 8.0F + width <= area.getRight() - 14.0F;
+    const float at = after ? last + 8.0F : first - 8.0F - width;
     Look::write(g, words, juce::Rectangle<float>(at, area.getY(), width, 14.0F), juce::Justification::centredLeft);
     if (!spotIn) // the spot is out of view: an arrow to where it is
     {

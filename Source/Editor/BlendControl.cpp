@@ -51,7 +51,7 @@ void BlendControl::paint(juce::Graphics& g)
     }
     g.setColour(isOn ? theme.caution : theme.dim);
     g.setFont(Look::font(Look::small));
-    Look::write(g, isOn ? "on for now: not in a render" : "for judging only",
+    Look::write(g, isOn ? "temporary, not rendered" : "for judging only",
                 getLocalBounds().withTop(62).withHeight(16).withTrimmedLeft(8), juce::Justification::centredLeft);
 }
 

@@ -12,8 +12,7 @@ namespace
 class Editor final : public juce::AudioProcessorEditor
 {
 public:
-    explicit Editor(Processor& processor)
-        : AudioProcessorEditor(processor), body(std::make_unique<ProcessorLink>(processor))
+    explicit Editor(Processor& plugin) : AudioProcessorEditor(plugin), body(std::make_unique<ProcessorLink>(plugin))
     {
         addAndMakeVisible(body);
         setResizable(true, true);

@@ -135,6 +135,13 @@ void HitsView::paint(juce::Graphics& g)
         }
     }
 
+    if (picked >= 0)
+    {
+        g.setColour(theme.ink);
+        g.setFont(Look::font(Look::small));
+        Look::write(g, hitText(picked), area.withHeight(15.0F).withTrimmedLeft(6.0F), juce::Justification::centredLeft);
+    }
+
     // The lens: which stretch the attack picture shows.
     const float lensLeft = juce::jlimit(area.getX(), area.getRight(), time.x(lensStart));
     const float lensRight = juce::jlimit(area.getX(), area.getRight(), time.x(lensStart + lensLength));
@@ -180,16 +187,11 @@ void HitsView::paint(juce::Graphics& g)
 juce::String HitsView::hitText(int index) const
 {
     const auto& hit = hits[static_cast<std::size_t>(index)];
-    juce::String text = "Hit " + juce::String(index + 1) + " at " + juce::String(hit.time, 1) + " s: ";
+    juce::String text = juce::String(hit.time, 1) + " s: ";
     if (!hit.lag) return text + "no start found in the room";
     text << lagText(*hit.lag, LagUnit::ms, {}) << ", " << polarityName(hit.polarity) << ", clarity "
          << juce::String(hit.clarityDb, 0) << " dB, ";
-    return text + (!hit.used ? "not used" : hit.agreeing ? "agrees" : "apart from the others");
-}
-
-juce::String HitsView::getTooltip()
-{
-    return picked >= 0 ? hitText(picked) : SettableTooltipClient::getTooltip();
+    return text + (!hit.used ? "not used" : hit.agreeing ? "agrees" : "apart");
 }
 
 void HitsView::pick(int index)

@@ -21,7 +21,6 @@ public:
     void update(const EditorModel&, const TimeAxis& lens);
 
     void paint(juce::Graphics&) override;
-    juce::String getTooltip() override;
     void mouseMove(const juce::MouseEvent&) override;
     void mouseExit(const juce::MouseEvent&) override;
     bool keyPressed(const juce::KeyPress&) override;

@@ -61,7 +61,7 @@ void KeepPanel::chooseFile(PresetTarget& target, bool toSave)
     chooser = std::make_unique<juce::FileChooser>(toSave ? "Save as a preset" : "Load a preset", folder, "*.json");
     using Browser = juce::FileBrowserComponent;
     const int wanted = Browser::canSelectFiles | (toSave ? Browser::saveMode | Browser::warnAboutOverwriting
-                                                        : static_cast<int>(Browser::openMode));
+                                                         : static_cast<int>(Browser::openMode));
     chooser->launchAsync(
         wanted,
         [this, &target, toSave](const juce::FileChooser& chosen)

@@ -109,7 +109,7 @@ void LagReadout::refresh()
 juce::String LagReadout::secondLine() const
 {
     if (problem.isNotEmpty()) return problem;
-    if (!shown.values.hasLag) return {};
+    if (!shown.values.hasLag) return shown.measured ? "Take: applies it and freezes" : "";
     const double lag = shown.values.applied().lag;
     if (shown.values.sidesDiffer()) return "left; right " + lagText(shown.values.held.side[1].lag, shownUnit, scale());
     if (shown.measured && std::abs(*shown.measured - lag) > 0.5 * fineStep)
@@ -133,11 +133,21 @@ void LagReadout::paint(juce::Graphics& g)
 
     if (!isEntering())
     {
-        const auto text = shown.values.hasLag ? lagNumber(shown.values.applied().lag, shownUnit, scale())
-                                              : juce::String::charToString(0x2013);
-        g.setColour(shown.values.hasLag ? theme.ink : theme.dim);
-        g.setFont(digitsFont(text, getWidth() - 4));
+        // A lag that is measured but not taken is shown in lesser ink; the caption says so too.
+        const auto lag = shown.values.hasLag ? std::optional(shown.values.applied().lag) : shown.measured;
+        const auto text = lag ? lagNumber(*lag, shownUnit, scale()) : juce::String("0.00");
+        const auto font = digitsFont(text, getWidth() - 4);
+        g.setColour(shown.values.hasLag ? theme.ink : lag ? theme.dim : theme.line);
+        g.setFont(font);
         Look::write(g, text, digitsArea(), juce::Justification::centredLeft);
+        // The unit beside it where there is room; the button below names it always.
+        const int used = font.getStringWidth(text) + 6;
+        const auto unitFont = Look::font(16.0F);
+        g.setFont(unitFont);
+        g.setColour(theme.dim);
+        const auto beside = digitsArea().withTrimmedLeft(used).withTrimmedTop(12);
+        if (lag && unitFont.getStringWidth(unitName(shownUnit)) <= beside.getWidth())
+            Look::write(g, unitName(shownUnit), beside, juce::Justification::centredLeft);
     }
     g.setColour(problem.isEmpty() ? theme.dim : theme.caution);
     g.setFont(Look::font(Look::small));

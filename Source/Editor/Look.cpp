@@ -88,6 +88,7 @@ void Look::applyColours()
     setColour(juce::Slider::textBoxTextColourId, current.ink);
     setColour(juce::Slider::textBoxOutlineColourId, juce::Colours::transparentBlack);
     setColour(juce::Slider::textBoxHighlightColourId, current.room.withAlpha(0.35F));
+    setColour(juce::ScrollBar::thumbColourId, current.dim);
     setColour(juce::TooltipWindow::textColourId, current.ink);
 }
 

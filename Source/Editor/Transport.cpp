@@ -59,8 +59,12 @@ Transport::Transport(EditorTarget& target)
 void Transport::update(const EditorModel& model)
 {
     const bool frozen = model.values.phase == Phase::frozen;
-    listen.setEnabled(frozen);
-    freeze.setEnabled(!frozen);
+    // The one that can be done now takes the keyboard over from the one that has just been done.
+    auto& next = frozen ? listen : freeze;
+    auto& last = frozen ? freeze : listen;
+    next.setEnabled(true);
+    if (last.hasKeyboardFocus(false)) next.grabKeyboardFocus();
+    last.setEnabled(false);
     const auto& report = model.report;
     const bool taken = model.values.hasLag && report.lag && model.values.applied().lag == *report.lag &&
                        model.values.applied().polarity == report.polarity.value_or(Polarity::normal) && frozen;

@@ -12,10 +12,17 @@ namespace
 {
 constexpr int reasonsTop = 36, moreHeight = 18;
 
+/// Keeps a number and its unit on one line.
+juce::String kept(const juce::String& text)
+{
+    const auto space = juce::String::charToString(0xa0);
+    return text.replace(" ms", space + "ms").replace(" dB", space + "dB").replace(" %", space + "%");
+}
+
 juce::TextLayout lines(const juce::String& text, float height, int width, juce::Colour colour)
 {
     juce::AttributedString string;
-    string.append(text, Look::font(height), colour);
+    string.append(kept(text), Look::font(height), colour);
     string.setWordWrap(juce::AttributedString::byWord);
     juce::TextLayout layout;
     layout.createLayout(string, static_cast<float>(width));

@@ -21,6 +21,8 @@ std::vector<std::pair<juce::String, juce::String>> figuresOf(const EditorModel& 
 
     rows.emplace_back("Measured lag",
                       ms(*report.lag) + ", " + polarityName(report.polarity.value_or(Polarity::normal)));
+    rows.emplace_back("Confidence", juce::String(juce::jlimit(0, 99, juce::roundToInt(report.confidence * 100.0))) +
+                                        " % that it is right to within 0.5 ms");
     rows.emplace_back("As a distance",
                       lagText(*report.lag, LagUnit::metres, scale) + ", " + lagText(*report.lag, LagUnit::feet, scale));
     rows.emplace_back("Hits", juce::String(report.hitsFound) + " found, " + juce::String(report.hitsUsed) + " used, " +

@@ -134,9 +134,9 @@ juce::String leanWords(double lean)
 juce::String waitWords(const EditorModel& model)
 {
     const auto& values = model.values;
-    if (!values.hasLag) return "no lag yet";
+    if (!values.hasLag) return model.report.lag ? "measured, not taken" : "no lag yet";
     const juce::String source = values.byHand ? ", by hand" : "";
-    if (values.applied().lag < 0.0) return "spot is late by" + source;
+    if (values.applied().lag < 0.0) return "spot is late" + source;
     return "spot waits" + source;
 }
 
@@ -195,7 +195,7 @@ juce::String verdictWords(const EditorModel& model)
 juce::String confidenceWords(const EditorModel& model)
 {
     const auto& report = model.report;
-    if (report.input != InputState::good) return "not measuring";
+    if (report.input != InputState::good) return {};
     if (!report.lag) return model.values.hasLag ? "held" : "no lag yet";
     // Never "100 %": the confidence is a probability, and 1 is not one that a measurement can have.
     const int percent = juce::jlimit(0, 99, juce::roundToInt(report.confidence * 100.0));
