@@ -26,7 +26,7 @@ int run(int argc, char** argv)
                  "Finds how much later a room microphone hears a drum than its spot, and prints the spot aligned.");
     app.name("tarry");
     app.set_version_flag("--version", "tarry " TARRY_VERSION);
-    app.require_subcommand(1);
+    app.require_subcommand(0, 1); // none: our own line below, which names them
     app.footer("Try it: tarry hall -o demo-hall, then tarry listen demo-hall/spot.wav demo-hall/room.wav\n"
                "Each command has its own help: tarry listen --help");
     int hallStatus = 0;
@@ -50,6 +50,8 @@ int run(int argc, char** argv)
     {
         return complain(problem.what(), cannotWrite);
     }
+    if (app.get_subcommands().empty())
+        return complain("give a command: listen, print or hall (tarry --help says more)", badInput);
     if (!std::cout.flush()) return complain("standard output could not be written", cannotWrite);
     return hallStatus;
 }

@@ -71,6 +71,12 @@ AudioWriter::AudioWriter(const std::filesystem::path& file, const AudioInfo& lik
                    static_cast<int>(about.broadcast.size()));
 }
 
+bool AudioWriter::keepsTimeStamp() const
+{
+    const int container = about.format & SF_FORMAT_TYPEMASK;
+    return container == SF_FORMAT_WAV || container == SF_FORMAT_WAVEX || container == SF_FORMAT_RF64;
+}
+
 void AudioWriter::check(std::int64_t written, int frames) const
 {
     if (written != frames)

@@ -31,6 +31,9 @@ public:
     /// Closes the file and puts it in its place.
     void finish();
 
+    /// True where the container holds a broadcast chunk, with its time reference.
+    [[nodiscard]] bool keepsTimeStamp() const;
+
     /// Samples that were held at full scale.
     [[nodiscard]] std::int64_t clipped() const { return held; }
 

@@ -1,0 +1,72 @@
+#include "Command/Take.h"
+#include "Support/Catch.h"
+
+using namespace tarry;
+using namespace tarry::test;
+
+TEST_CASE("version and help are answers, to standard output")
+{
+    const auto version = tarryCommand({"--version"});
+    CHECK(version.status == 0);
+    CHECK(version.output == "tarry " TARRY_VERSION "\n");
+
+    const auto help = tarryCommand({"--help"});
+    CHECK(help.status == 0);
+    CHECK(help.errors.empty());
+    for (const char* word : {"listen", "print", "hall"}) CHECK(contains(help.output, word));
+
+    const auto listen = tarryCommand({"listen", "--help"});
+    for (const char* option :
+         {"--reach", "--look-ahead", "--room-channel", "--each-side", "--clap", "--temperature", "--json"})
+    {
+        INFO(option);
+        CHECK(contains(listen.output, option));
+    }
+    const auto print = tarryCommand({"print", "--help"});
+    for (const char* option : {"-o", "--lag-ms", "--polarity", "--lean", "--whole-samples", "--time-stamp", "--reach"})
+    {
+        INFO(option);
+        CHECK(contains(print.output, option));
+    }
+    CHECK(contains(print.output, "noise exposure"));
+}
+
+TEST_CASE("bad usage ends with status 2 and one line that says what")
+{
+    struct Mistake
+    {
+        std::vector<std::string> arguments;
+        std::string says;
+    };
+    const std::vector<Mistake> mistakes{
+        {{}, "listen, print or hall"},
+        {{"lisen"}, "lisen"},
+        {{"listen"}, "SPOT"},
+        {{"listen", "a.wav"}, "ROOM"},
+        {{"listen", "a.wav", "b.wav", "--reach", "3"}, "--reach"},
+        {{"listen", "a.wav", "b.wav", "--reach", "nan"}, "--reach"},
+        {{"listen", "a.wav", "b.wav", "--reach", "80ms"}, "80ms"},
+        {{"listen", "a.wav", "b.wav", "--look-ahead", "-1"}, "--look-ahead"},
+        {{"listen", "a.wav", "b.wav", "--temperature", "300"}, "--temperature"},
+        {{"listen", "a.wav", "b.wav", "--room-channel", "0"}, "--room-channel"},
+        {{"listen", "a.wav", "b.wav", "--room-channel", "rear"}, "rear"},
+        {{"listen", "a.wav", "b.wav", "--louder"}, "--louder"},
+        {{"print", "a.wav", "--lag-ms", "3"}, "--output"},
+        {{"print", "a.wav", "-o", "b.wav", "--lag-ms", "inf"}, "--lag-ms"},
+        {{"print", "a.wav", "-o", "b.wav", "--polarity", "inverted"}, "--lag-ms"},
+        {{"print", "a.wav", "-o", "b.wav", "--lag-ms", "3", "--polarity", "up"}, "up"},
+        {{"print", "a.wav", "-o", "b.wav", "--lag-ms", "3", "--lean", "31"}, "--lean"},
+        {{"print", "a.wav", "-o", "b.wav", "--lag-ms", "3", "--time-stamp", "--whole-samples"}, "--time-stamp"},
+    };
+    for (const auto& [arguments, says] : mistakes)
+    {
+        const auto result = tarryCommand(arguments);
+        std::string line;
+        for (const auto& argument : arguments) line += argument + " ";
+        INFO(line << "-> " << result.status << ": " << result.errors);
+        CHECK(result.status == 2);
+        CHECK(result.output.empty());
+        CHECK(isOneLine(result.errors));
+        CHECK(contains(result.errors, says));
+    }
+}
