@@ -84,7 +84,7 @@ void analysisOfAHit(benchmark::State& state)
     }
     Analysis analysis(settings);
     std::size_t next = 0;
-    for (auto _ : state)
+    while (state.KeepRunning())
     {
         if (next == hits.size()) // a take's worth of hits, then afresh
         {
@@ -111,7 +111,7 @@ void capture(benchmark::State& state)
     queue.prepare(8, 1, 1, hits.windowFrames());
     const auto frames = static_cast<int>(scene.spot[0].size()) / block * block;
     int from = 0;
-    for (auto _ : state)
+    while (state.KeepRunning())
     {
         const float* spot = scene.spot[0].data() + from;
         const float* room = scene.room[0].data() + from;
@@ -137,7 +137,7 @@ void delay(benchmark::State& state)
     std::vector<float> noise(block);
     for (float& x : noise) x = static_cast<float>(engine()) / 4294967296.0F - 0.5F;
     std::vector<float> track(block);
-    for (auto _ : state)
+    while (state.KeepRunning())
     {
         std::copy(noise.begin(), noise.end(), track.begin());
         float* channel = track.data();
@@ -156,7 +156,7 @@ BENCHMARK(delay)
 void fft65536(benchmark::State& state)
 {
     Fourier fourier(1 << 16);
-    for (auto _ : state)
+    while (state.KeepRunning())
     {
         fourier.time()[0] = 1.0;
         fourier.forward();

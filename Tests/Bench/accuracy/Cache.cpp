@@ -41,10 +41,10 @@ Trial read(const std::filesystem::path& base)
 }
 } // namespace
 
-Cache::Cache(std::filesystem::path root)
+Cache::Cache(const std::filesystem::path& root)
 {
     if (root.empty()) return;
-    folder = std::move(root) / TARRY_SCENES_FINGERPRINT;
+    folder = root / TARRY_SCENES_FINGERPRINT;
     create_directories(folder);
 }
 

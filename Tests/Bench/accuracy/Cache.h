@@ -12,7 +12,7 @@ class Cache
 {
 public:
     /// root: where to keep them; empty: nowhere.
-    explicit Cache(std::filesystem::path root);
+    explicit Cache(const std::filesystem::path& root);
 
     /// The kept trial of this key (tier, seed and rate: it becomes a file name), or what `make` makes, kept. Several
     /// threads, one key each. Throws std::runtime_error.

@@ -66,6 +66,7 @@ std::vector<std::vector<double>> readKitDrum(const std::filesystem::path& kit, s
             if (entry.path().filename().string().starts_with(files)) found.push_back(entry.path());
     std::sort(found.begin(), found.end());
     std::vector<std::vector<double>> hits;
+    hits.reserve(found.size());
     double rate = 0.0;
     for (const auto& file : found) hits.push_back(mono(readTracks(file, rate)));
     return hits;

@@ -185,7 +185,8 @@ void readCommandLine(CLI::App& app, Options& options)
         {
             for (const auto& tier : options.tiers)
                 if (std::find(known.begin(), known.end(), tier) == known.end())
-                    throw CLI::ValidationError("--tiers", "no tier is called '" + tier + "'; there are" + names);
+                    throw CLI::ValidationError(
+                        "--tiers", std::string("no tier is called ").append(tier).append("; there are").append(names));
             if (options.firstScene + options.scenes > seedsPerTier)
                 throw CLI::ValidationError("--scenes",
                                            "a tier has " + std::to_string(seedsPerTier) + " seeds in each set");
