@@ -120,16 +120,21 @@ void AttackView::paintRow(juce::Graphics& g, bool aligned) const
     g.setFont(Look::font(Look::small));
     if (heard) Look::write(g, "heard", words.removeFromTop(14.0F), juce::Justification::centredLeft);
 
+    const double spotAt = aligned && shown.hasLag ? shown.applied.lag + shown.lean : 0.0;
     if (spot.values.empty() || room.values.empty())
     {
-        g.setColour(theme.dim);
-        Look::write(g,
-                    aligned ? "the same, once the spot has waited for the room"
-                            : "the attack, as the two microphones hear it",
-                    picture.reduced(8.0F, 0.0F), juce::Justification::centredLeft);
+        if (shown.hasLag) // held, but nothing has been heard since
+            paintMarks(g, picture, spotAt, roomAt(), aligned);
+        else
+        {
+            g.setColour(theme.dim);
+            Look::write(g,
+                        aligned ? "the same, once the spot has waited for the room"
+                                : "the attack, as the two microphones hear it",
+                        picture.reduced(8.0F, 0.0F), juce::Justification::centredLeft);
+        }
         return;
     }
-    const double spotAt = aligned && shown.hasLag ? shown.applied.lag + shown.lean : 0.0;
     const bool turned = aligned && shown.applied.polarity == Polarity::inverted;
     const auto wave = picture.withTrimmedTop(stripHeight);
     g.setColour(theme.line);

@@ -43,6 +43,7 @@ public:
 
     void setPage(Page);
     void setDark(bool);
+    [[nodiscard]] Look& lookOf() { return look; } ///< for what the holder draws itself
     [[nodiscard]] EditorTarget& target() { return *other; }
 
     void paint(juce::Graphics&) override;

@@ -22,6 +22,12 @@ public:
         const int width = saved > 0 ? juce::jlimit(Body::width * 3 / 4, Body::width * 2, saved) : Body::width;
         setSize(width, juce::roundToInt(static_cast<double>(width) * Body::height / Body::width));
         isOpen = true;
+        if (resizableCorner != nullptr) resizableCorner->setLookAndFeel(&body.lookOf());
+    }
+
+    ~Editor() override
+    {
+        if (resizableCorner != nullptr) resizableCorner->setLookAndFeel(nullptr);
     }
 
     void resized() override

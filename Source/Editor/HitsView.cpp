@@ -162,7 +162,7 @@ void HitsView::paint(juce::Graphics& g)
     const auto unused = static_cast<int>(hits.size()) - static_cast<int>(used) - without;
     const int apart = static_cast<int>(used) - agreeing;
     g.setColour(theme.ink);
-    count(juce::String(agreeing) + " agree", [&](auto box) { g.fillEllipse(box); });
+    if (!hits.empty()) count(juce::String(agreeing) + " agree", [&](auto box) { g.fillEllipse(box); });
     g.setColour(theme.dim);
     if (apart > 0) count(juce::String(apart) + " apart", [&](auto box) { g.drawEllipse(box, 1.4F); });
     if (unused > 0)

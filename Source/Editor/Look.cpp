@@ -275,6 +275,14 @@ juce::Font Look::getPopupMenuFont()
     return font(14.0F);
 }
 
+void Look::drawCornerResizer(juce::Graphics& g, int w, int h, bool over, bool dragging)
+{
+    g.setColour(over || dragging ? current.ink : current.line);
+    for (const float inset : {0.35F, 0.7F})
+        g.drawLine(static_cast<float>(w), static_cast<float>(h) * inset, static_cast<float>(w) * inset,
+                   static_cast<float>(h), 1.2F);
+}
+
 namespace
 {
 juce::TextLayout tooltipLayout(const juce::String& text, juce::Colour colour)

@@ -68,6 +68,7 @@ public:
     juce::Font getComboBoxFont(juce::ComboBox&) override;
     void positionComboBoxText(juce::ComboBox&, juce::Label&) override;
     juce::Font getPopupMenuFont() override;
+    void drawCornerResizer(juce::Graphics&, int w, int h, bool over, bool dragging) override;
     void drawTooltip(juce::Graphics&, const juce::String&, int w, int h) override;
     juce::Rectangle<int> getTooltipBounds(const juce::String&, juce::Point<int>, juce::Rectangle<int>) override;
 

@@ -44,7 +44,7 @@ VerdictPanel::VerdictPanel()
 void VerdictPanel::update(const EditorModel& model)
 {
     const auto& report = model.report;
-    auto next = Sign::waiting;
+    auto next = model.values.phase == Phase::frozen ? Sign::held : Sign::waiting;
     if (report.input != InputState::good)
         next = Sign::fault;
     else if (report.hitsFound > 0)
@@ -74,6 +74,13 @@ void VerdictPanel::layOut()
 {
     if (getWidth() <= 0) return;
     const int all = reasons.size();
+    if (all == 0)
+    {
+        shownReasons.clear();
+        leftOut = 0;
+        more.setVisible(false);
+        return;
+    }
     for (const float height : {Look::body, Look::small})
         for (int count = all; count > 0; --count)
         {
@@ -130,6 +137,10 @@ void VerdictPanel::drawSign(juce::Graphics& g, juce::Rectangle<float> box) const
         g.drawEllipse(box.reduced(2.0F), 1.6F);
         g.setFont(Look::font(14.0F, true));
         Look::write(g, sign == Sign::fault ? "!" : "?", box, juce::Justification::centred);
+        return;
+    case Sign::held: // as the phase's own sign
+        g.setColour(theme.ink);
+        g.fillRect(box.withSizeKeepingCentre(9.0F, 9.0F));
         return;
     case Sign::waiting:
         g.setColour(theme.dim);

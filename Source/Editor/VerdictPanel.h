@@ -31,6 +31,7 @@ private:
         leave,
         unsure,
         waiting,
+        held,
         fault
     };
 

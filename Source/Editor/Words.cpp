@@ -196,7 +196,7 @@ juce::String confidenceWords(const EditorModel& model)
 {
     const auto& report = model.report;
     if (report.input != InputState::good) return {};
-    if (!report.lag) return model.values.hasLag ? "held" : "no lag yet";
+    if (!report.lag) return {};
     // Never "100 %": the confidence is a probability, and 1 is not one that a measurement can have.
     const int percent = juce::jlimit(0, 99, juce::roundToInt(report.confidence * 100.0));
     return juce::String(percent) + " % sure";

@@ -131,6 +131,9 @@ std::vector<NamedModel> madeUpModels()
     models.push_back({"nothing yet", {}});
 
     auto model = EditorModel{};
+    model.report.hitsFound = 1;
+    models.push_back({"bare report", model});
+    model = {};
     model.report.input = InputState::noRoom;
     models.push_back({"no room", model});
     model.report.input = InputState::sameSignal;

@@ -1,0 +1,124 @@
+// Paints the pictures that the README shows: made-up halls through the real processor, what its editor shows then.
+// Usage: editor-pictures FOLDER (see cmake/pictures.sh). Every figure in them is measured, none is set.
+#include "Editor/Body.h"
+#include "Editor/ProcessorLink.h"
+#include "Hall/Scene.h"
+#include "Plugin/Processor.h"
+
+#include <exception>
+#include <functional>
+#include <iostream>
+#include <memory>
+#include <string>
+
+using namespace tarry;
+
+namespace
+{
+struct Picture
+{
+    std::string name;
+    hall::SceneSpec scene;
+    bool dark = true;
+    Body::Page page = Body::Page::picture;
+    const char* zoom = "2"; ///< index, as it is saved
+    double seconds = 1e9;   ///< how much of the scene is heard
+    std::function<void(Processor&)> after = [](Processor&) {};
+};
+
+/// Plays a scene as a host that renders offline does: so the picture is the same every time.
+void play(Processor& processor, const hall::Scene& scene, double seconds)
+{
+    constexpr int block = 512;
+    processor.setNonRealtime(true);
+    auto layout = processor.getBusesLayout();
+    for (auto& bus : layout.inputBuses) bus = juce::AudioChannelSet::mono();
+    for (auto& bus : layout.outputBuses) bus = juce::AudioChannelSet::mono();
+    if (!processor.setBusesLayout(layout)) throw std::runtime_error("the processor does not take mono in and out");
+    processor.setRateAndBufferSizeDetails(scene.sampleRate, block);
+    processor.prepareToPlay(scene.sampleRate, block);
+    const auto& spot = scene.spot[0];
+    const auto& room = scene.room[0];
+    const auto frames = std::min(spot.size(), static_cast<std::size_t>(seconds * scene.sampleRate));
+    juce::AudioBuffer<float> buffer(2, block);
+    juce::MidiBuffer midi;
+    for (std::size_t at = 0; at + block <= frames; at += block)
+    {
+        buffer.copyFrom(0, 0, spot.data() + at, block);
+        buffer.copyFrom(1, 0, room.data() + at, block);
+        processor.processBlock(buffer, midi);
+    }
+}
+
+void paint(const Picture& picture, const juce::File& folder)
+{
+    Processor processor;
+    processor.screen["colours"] = picture.dark ? "dark" : "light";
+    processor.screen["zoom"] = picture.zoom;
+    play(processor, hall::makeScene(picture.scene), picture.seconds);
+    picture.after(processor);
+
+    Body body(std::make_unique<ProcessorLink>(processor));
+    body.setPage(picture.page);
+    constexpr float scale = 2.0F;
+    juce::Image image(juce::Image::RGB, Body::width * 2, Body::height * 2, true, juce::SoftwareImageType());
+    {
+        juce::Graphics g(image);
+        g.addTransform(juce::AffineTransform::scale(scale));
+        body.paintEntireComponent(g, true);
+    }
+    const auto file = folder.getChildFile(juce::String(picture.name) + ".png");
+    file.deleteFile();
+    juce::FileOutputStream out(file);
+    if (!out.openedOk() || !juce::PNGImageFormat().writeImageToStream(image, out))
+        throw std::runtime_error("could not write " + file.getFullPathName().toStdString());
+    std::cout << file.getFileName() << "\n";
+}
+
+std::vector<Picture> pictures()
+{
+    const auto scene = [](const char* name, unsigned seed)
+    {
+        hall::SceneSpec spec;
+        spec.name = name;
+        spec.seed = seed;
+        spec.distance = 10.7;
+        return spec;
+    };
+    std::vector<Picture> all;
+    all.push_back({"frozen-dark", scene("player", 3)});
+    all.push_back({"frozen-light", scene("player", 3), false});
+    all.push_back({"lean-20ms-light", scene("player", 3), false, Body::Page::picture, "1", 1e9, [](Processor& p) {
+                       p.parameters.lean->setValueNotifyingHost(p.parameters.lean->convertTo0to1(8.0F));
+                   }});
+    all.push_back({"low-drum-dark", scene("low", 2)});
+    all.push_back({"listening-dark", scene("player", 3), true, Body::Page::picture, "2", 2.5});
+    all.push_back({"ensemble-light", scene("ensemble", 1), false});
+    all.push_back({"why-dark", scene("ensemble", 1), true, Body::Page::why});
+    all.push_back({"setup-light", scene("player", 3), false, Body::Page::setup});
+    return all;
+}
+} // namespace
+
+int main(int argc, char* argv[])
+{
+    if (argc != 2)
+    {
+        std::cerr << "usage: editor-pictures FOLDER\n";
+        return 2;
+    }
+    try
+    {
+        const juce::ScopedJuceInitialiser_GUI juce;
+        const juce::File folder = juce::File::getCurrentWorkingDirectory().getChildFile(argv[1]);
+        if (const auto made = folder.createDirectory(); made.failed())
+            throw std::runtime_error(made.getErrorMessage().toStdString());
+        for (const auto& picture : pictures()) paint(picture, folder);
+        return 0;
+    }
+    catch (const std::exception& error)
+    {
+        std::cerr << "editor-pictures: " << error.what() << "\n";
+        return 3;
+    }
+}
