@@ -78,9 +78,11 @@ void Engine::prepareListening(const ListenSettings& wanted)
         listening.prepare(wanted);
         able.store(true);
     }
-    catch (const std::invalid_argument&)
+    catch (const std::invalid_argument& error)
     {
         able.store(false);
+        const std::scoped_lock guard(followLock);
+        obstacle = error.what();
     }
     listeningBusy.clear(std::memory_order_release);
     changes.fetch_add(1, std::memory_order_release);
@@ -321,8 +323,9 @@ bool Engine::undo()
 Report Engine::report() const
 {
     if (able.load()) return listening.report();
+    const std::scoped_lock guard(followLock);
     Report none;
-    none.reasons = {"Tarry listens at sample rates from 44.1 to 192 kHz: set the session to one of them."};
+    none.reasons = {"Tarry cannot listen here: " + obstacle + "."};
     return none;
 }
 

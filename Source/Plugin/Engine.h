@@ -11,6 +11,7 @@
 #include <functional>
 #include <mutex>
 #include <optional>
+#include <string>
 #include <vector>
 
 namespace tarry
@@ -132,15 +133,16 @@ private:
     Streams streams;
     Listening listening;
     ListenSettings listened;             // what `listening` was last prepared with; worker and setup
-    std::atomic<bool> able{false};       // the sample rate is one that can be measured
+    std::atomic<bool> able{false};       // `listening` could be prepared: the sample rate is one it can measure
     std::atomic_flag listeningBusy;      // audio tries it once a chunk; whoever prepares `listening` holds it
     std::mutex workLock;                 // worker thread, setup, and an offline render's audio thread
     std::atomic<unsigned> beginnings{0}; // counts startOver
     std::atomic<int> request{0};         // the latest wish
 
-    mutable std::mutex followLock; // worker and screen; guards the next two
+    mutable std::mutex followLock; // worker and screen; guards the next three
     Follow follow;
     Setup settings;
+    std::string obstacle; // why `listening` could not be prepared
 
     // What audio sees of them.
     std::array<std::atomic<std::int64_t>, maxSpotChannels> applied{}; // nanoseconds times two, plus one if inverted

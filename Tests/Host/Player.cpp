@@ -1,7 +1,5 @@
 #include "Host/Player.h"
 
-#include <sndfile.hh>
-
 #include <algorithm>
 #include <atomic>
 #include <chrono>
@@ -34,32 +32,6 @@ float sampleOf(const Audio& audio, std::size_t side, std::int64_t frame)
     return audio.channels[std::min(side, audio.channels.size() - 1)][static_cast<std::size_t>(frame)];
 }
 } // namespace
-
-Audio readAudio(const std::string& path)
-{
-    SndfileHandle file(path);
-    if (file.error() != SF_ERR_NO_ERROR) throw problem(path, file.strError());
-    const auto channels = static_cast<std::size_t>(file.channels());
-    std::vector<float> interleaved(static_cast<std::size_t>(file.frames()) * channels);
-    if (file.readf(interleaved.data(), file.frames()) != file.frames()) throw problem(path, "ends too early");
-
-    Audio audio{static_cast<double>(file.samplerate()), {}};
-    audio.channels.assign(channels, std::vector<float>(static_cast<std::size_t>(file.frames())));
-    for (std::size_t i = 0; i < interleaved.size(); ++i) audio.channels[i % channels][i / channels] = interleaved[i];
-    return audio;
-}
-
-void writeAudio(const std::string& path, const Audio& audio)
-{
-    const auto channels = audio.channels.size();
-    std::vector<float> interleaved(audio.frames() * channels);
-    for (std::size_t i = 0; i < interleaved.size(); ++i) interleaved[i] = audio.channels[i % channels][i / channels];
-    SndfileHandle file(path, SFM_WRITE, SF_FORMAT_WAV | SF_FORMAT_FLOAT, static_cast<int>(channels),
-                       static_cast<int>(std::lround(audio.sampleRate)));
-    const auto frames = static_cast<sf_count_t>(audio.frames());
-    if (file.error() != SF_ERR_NO_ERROR || file.writef(interleaved.data(), frames) != frames)
-        throw problem(path, std::string("cannot be written: ") + file.strError());
-}
 
 std::unique_ptr<juce::AudioPluginInstance> loadPlugin(const std::string& path, double sampleRate, int blockSize)
 {

@@ -1,4 +1,6 @@
 #pragma once
+#include "Host/AudioFile.h"
+
 #include <juce_audio_processors/juce_audio_processors.h>
 
 #include <functional>
@@ -8,20 +10,6 @@
 
 namespace tarry::host
 {
-/// Samples in memory, channel after channel. The files of tests are short.
-struct Audio
-{
-    double sampleRate = 0.0; ///< Hz
-    std::vector<std::vector<float>> channels;
-
-    [[nodiscard]] std::size_t frames() const { return channels.empty() ? 0 : channels.front().size(); }
-};
-
-/// @throws std::runtime_error that names the file
-[[nodiscard]] Audio readAudio(const std::string& path);
-/// 32-bit float WAV. @throws std::runtime_error that names the file
-void writeAudio(const std::string& path, const Audio& audio);
-
 /// Loads the plugin in a .vst3 or .lv2 bundle, as any host does. [message thread]
 /// @throws std::runtime_error that names the bundle
 [[nodiscard]] std::unique_ptr<juce::AudioPluginInstance> loadPlugin(const std::string& path, double sampleRate,

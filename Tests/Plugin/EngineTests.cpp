@@ -343,7 +343,7 @@ TEST_CASE("wishes from automation: freeze, listen, and each again without effect
 
 TEST_CASE("a sample rate that cannot be measured is said, and the spot is delayed all the same")
 {
-    auto recording = makeRecording({.seed = 14, .sampleRate = 22050.0, .hits = 2});
+    auto recording = makeRecording({.seed = 14, .sampleRate = 4000.0, .hits = 2});
     Engine engine;
     hold(engine, 0.02);
     engine.listen();
@@ -351,8 +351,8 @@ TEST_CASE("a sample rate that cannot be measured is said, and the spot is delaye
     const auto out = run(engine, recording, {}, {512});
     CHECK(engine.report().hitsFound == 0);
     REQUIRE_FALSE(engine.report().reasons.empty());
-    CHECK(engine.report().reasons[0].find("44.1") != std::string::npos);
-    CHECK(differences(out[0], recording.spot[0], 441) == 0);
+    CHECK(engine.report().reasons[0].find("sample rate") != std::string::npos);
+    CHECK(differences(out[0], recording.spot[0], 80) == 0);
 }
 
 TEST_CASE("lags by hand are kept in range, whole nanoseconds, and nudges add up")
