@@ -65,7 +65,7 @@ Json truthJson(const hall::SceneSpec& spec, const hall::Truth& truth)
     json["note"] = "Invented: no such hall, cue or player. Lantern Hall, cue 'Salt Road', made by tarry hall.";
     json["scene"] = spec.name;
     json["seed"] = spec.seed;
-    json["sample_rate"] = spec.sampleRate;
+    json["sample_rate"] = static_cast<int>(spec.sampleRate);
     json["instrument"] = truth.instrument;
     json["has_one_lag"] = truth.hasOneLag;
     if (truth.hasOneLag)

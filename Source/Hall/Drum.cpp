@@ -10,22 +10,23 @@ namespace
 {
 constexpr double pi = std::numbers::pi;
 
-/// A mode of an ideal round membrane: nodal diameters m, and the zero of J_m (Fletcher and Rossing, The Physics of
-/// Musical Instruments, chapter 3).
+/// A mode of an ideal round membrane: nodal diameters m, and the zero z of J_m (Fletcher and Rossing, The Physics of
+/// Musical Instruments, chapter 3). Those without diameters move air on the whole, as 1 / (z J_1(z)) against the first.
 struct Mode
 {
     int diameters;
     double zero;
+    double volume = 0.0;
 };
-constexpr std::array<Mode, 10> modes{{{0, 2.405},
+constexpr std::array<Mode, 10> modes{{{0, 2.405, 1.0},
                                       {1, 3.832},
                                       {2, 5.136},
-                                      {0, 5.520},
+                                      {0, 5.520, -0.665},
                                       {3, 6.380},
                                       {1, 7.016},
                                       {4, 7.588},
                                       {2, 8.417},
-                                      {0, 8.654},
+                                      {0, 8.654, 0.531},
                                       {5, 8.771}}};
 
 /// J_m by its integral (Bessel 1824); the standard library's is not everywhere.
@@ -100,7 +101,7 @@ std::array<std::vector<double>, 2> headSound(const Drum& drum, Point strike, Poi
         const double hertz = drum.fundamental * mode.zero / modes[0].zero * drum.modeTuning[index];
         if (hertz > 0.3 * sampleRate) break;
         const double omega = 2.0 * pi * hertz;
-        const double damping = 3.0 * std::numbers::ln10 / drum.ring * std::pow(hertz / drum.fundamental, 0.9);
+        const double damping = 3.0 * std::numbers::ln10 / drum.ring * std::pow(hertz / drum.fundamental, 1.2);
         // No two hits take hold of a mode alike: the strike point, and the grip.
         const double shape = besselJ(mode.diameters, mode.zero * away / drum.radius) * (1.0 + 0.25 * random.gauss());
         const double wave = omega * drum.radius / 343.0; // ka
@@ -115,7 +116,8 @@ std::array<std::vector<double>, 2> headSound(const Drum& drum, Point strike, Poi
             const double reach = std::pow(wave / (1.0 + wave) * flat, mode.diameters);
             const double close = std::pow(drum.radius / (drum.radius + distance), 1.0 + mode.diameters);
             const double turn = std::cos(mode.diameters * (std::atan2(to.y, to.x) - struckAt));
-            gains[side] = (mode.diameters == 0 ? 1.0 : (reach + close) * turn) * shape;
+            gains[side] =
+                (mode.diameters == 0 ? mode.volume + (index == 0 ? 0.0 : close) : (reach + close) * turn) * shape;
         }
         // q'' = F - 2 d q' - w^2 q; its pressure goes with q''. Trapezoid rule: stable, and exact enough below fs / 10.
         const double h = 1.0 / sampleRate;
@@ -196,11 +198,11 @@ Drum makeDrum(Sticks sticks, double extended, Random& random)
         break;
     case Sticks::soft:
         drum.words = "low drum, soft mallets";
-        drum.fundamental = random.logBetween(40.0, 75.0);
+        drum.fundamental = random.logBetween(40.0, 70.0);
         drum.radius = 0.4 * std::pow(55.0 / drum.fundamental, 0.6) * random.between(0.9, 1.1);
         drum.depth = drum.radius * random.between(0.8, 1.4);
         drum.ring = random.between(0.5, 1.2);
-        drum.contact = random.between(4e-3, 10e-3);
+        drum.contact = random.between(6e-3, 10e-3);
         drum.stickRise = random.between(0.4e-3, 1.2e-3);
         drum.stickDecay = random.between(3e-3, 8e-3);
         drum.stickLow = random.between(250.0, 400.0);
@@ -228,7 +230,7 @@ Drum makeDrum(Sticks sticks, double extended, Random& random)
         break;
     }
     for (std::size_t i = 0; i < modes.size(); ++i) drum.modeTuning.push_back(1.0 + 0.04 * random.gauss());
-    drum.nearTilt = {-10.0 * extended * random.between(0.5, 1.5), 6.0 * extended * random.gauss()};
+    drum.nearTilt = {-20.0 * extended * extended * random.between(0.5, 1.5), 6.0 * extended * random.gauss()};
 
     constexpr int count = 10;
     for (int i = 0; i < count; ++i)
@@ -246,7 +248,7 @@ Drum makeDrum(Sticks sticks, double extended, Random& random)
         drum.spots.push_back(spot);
     }
     // With nothing extended the small parts sink by 29 dB; fully extended they drown the stick.
-    drum.bodyLevel *= fromDb(-29.0 + 39.0 * extended);
+    drum.bodyLevel *= fromDb(-29.0 + 33.0 * extended + 12.0 * extended * extended);
     return drum;
 }
 
