@@ -1,7 +1,13 @@
 #include "Core/Analysis.h"
 
+#include "Core/Blend.h"
+#include "Core/Confidence.h"
 #include "Core/Consensus.h"
+#include "Core/Drift.h"
 #include "Core/Evidence.h"
+#include "Core/InputCheck.h"
+#include "Core/Judgement.h"
+#include "Core/Statistics.h"
 
 #include <cmath>
 #include <deque>
@@ -10,15 +16,41 @@ namespace tarry
 {
 namespace
 {
-constexpr std::size_t keptHits = 128; // the latest; older ones may be from before a stand moved
-}
+constexpr std::size_t keptHits = 128;   // the latest: older ones may be from before a stand was moved
+constexpr std::size_t keptWindows = 24; // hits whose waveforms are kept for the blend's figures
+constexpr double counts = 0.1;          // weight from which a hit is used
+constexpr double falls = 0.0005;        // s from the agreed lag within which a hit agrees
+constexpr double clusterShare = 0.3;    // of the used hits, at another lag
+constexpr double clusterApart = 0.001;  // s
+constexpr double believable = 0.5;      // of the best pair's confidence: a room channel may be first only from here on
+constexpr double pictureBefore = 0.010; // s of the attack picture ahead of the spot's attack
+constexpr double lowDrum = 0.8;         // share of the attack below 250 Hz that makes a low drum
+constexpr double clearLowSum = 1.5;     // dB between both polarities from which the low end may decide
+
+double nanoseconds(double seconds)
+{
+    return std::round(seconds * 1e9) / 1e9;
+} // as it is saved, sent and printed
+} // namespace
 
 struct Analysis::State
 {
     struct Kept
     {
-        double time;
-        std::vector<PairEvidence> pairs; // side after side, each with every room channel
+        double time = 0.0;
+        std::vector<PairEvidence> pairs;            // side after side, each with every room channel
+        std::vector<std::vector<float>> spot, room; // waveforms at the analysis rate; empty once the hit is older
+        int onset = 0;
+    };
+
+    /// One spot side against one room channel.
+    struct Pair
+    {
+        int side = 0, channel = 0;
+        Agreed agreed;
+        int used = 0, agreeing = 0;
+        double spread = 0.0, confidence = 0.0;
+        Features judgedBy;
     };
 
     explicit State(const ListenSettings& s)
@@ -26,10 +58,20 @@ struct Analysis::State
     {
     }
 
+    [[nodiscard]] Pair consult(int side, int channel) const;
+    [[nodiscard]] int louderSide() const;
+    [[nodiscard]] const Pair& choose(const std::vector<Pair>& pairs) const;
+    [[nodiscard]] std::vector<BlendHit> blendHits(const Pair& pair) const;
+    void describeHits(Report& report, const Pair& pair) const;
+    void decidePolarity(Report& report, const Pair& pair, const std::vector<BlendHit>& hits) const;
+    void drawAttack(Report& report, const std::vector<BlendHit>& hits) const;
+
     ListenSettings settings;
     LagGrid grid;
     EvidenceMeter meter;
     std::deque<Kept> hits;
+    InputState input = InputState::good;
+    double leak = 0.0; // gain, the latest that was found
     int found = 0;
 };
 
@@ -40,30 +82,220 @@ Analysis& Analysis::operator=(Analysis&&) noexcept = default;
 
 void Analysis::add(const Hit& hit)
 {
-    const AnalysisWindow window(hit);
-    State::Kept kept{static_cast<double>(hit.onset) / hit.sampleRate, {}};
+    AnalysisWindow window(hit);
+    state->input = checkInputs(window);
+    ++state->found;
+    if (state->input != InputState::good) return;
+
+    State::Kept kept;
+    kept.time = static_cast<double>(hit.onset) / hit.sampleRate;
+    kept.onset = window.onset;
     for (const auto& spot : window.spot)
-        for (const auto& room : window.room) kept.pairs.push_back(state->meter.measure(spot, room, window.onset));
+        for (auto room : window.room)
+        {
+            if (const double gain = leakGain(spot, room, window.onset, window.rate); gain != 0.0)
+            {
+                state->leak = gain;
+                for (std::size_t i = 0; i < room.size(); ++i) room[i] -= gain * spot[i];
+            }
+            kept.pairs.push_back(state->meter.measure(spot, room, window.onset));
+        }
+    for (const auto& x : window.spot) kept.spot.emplace_back(x.begin(), x.end());
+    for (const auto& x : window.room) kept.room.emplace_back(x.begin(), x.end());
     state->hits.push_back(std::move(kept));
     if (state->hits.size() > keptHits) state->hits.pop_front();
-    ++state->found;
+    if (state->hits.size() > keptWindows)
+    {
+        State::Kept& old = state->hits[state->hits.size() - 1 - keptWindows];
+        old.spot.clear();
+        old.room.clear();
+    }
+}
+
+Analysis::State::Pair Analysis::State::consult(int side, int channel) const
+{
+    const auto index = static_cast<std::size_t>(side * settings.roomChannels + channel);
+    std::vector<const PairEvidence*> evidence;
+    for (const Kept& kept : hits) evidence.push_back(&kept.pairs[index]);
+    Pair pair;
+    pair.side = side;
+    pair.channel = channel;
+    pair.agreed = agree(evidence, grid);
+    if (!pair.agreed.lag) return pair;
+    double weight = 0.0, agreeing = 0.0;
+    std::vector<double> lags;
+    for (const HitOpinion& hit : pair.agreed.hits)
+    {
+        if (hit.weight < counts) continue;
+        ++pair.used;
+        weight += hit.weight;
+        if (!hit.lag || std::abs(*hit.lag - *pair.agreed.lag) > falls) continue;
+        ++pair.agreeing;
+        agreeing += hit.weight;
+        lags.push_back(*hit.lag);
+    }
+    pair.spread = robustDeviation(lags);
+    pair.judgedBy = features(pair.agreed, weight > 0.0 ? agreeing / weight : 0.0, pair.spread);
+    pair.confidence = tarry::confidence(pair.judgedBy);
+    return pair;
+}
+
+int Analysis::State::louderSide() const
+{
+    if (settings.spotChannels < 2) return 0;
+    double left = 0.0, right = 0.0;
+    for (const Kept& kept : hits)
+        for (std::size_t b = 0; b < bandCount; ++b)
+        {
+            left += kept.pairs.front().band[b].spotRise;
+            right += kept.pairs.back().band[b].spotRise;
+        }
+    return right > left ? 1 : 0;
+}
+
+/// The louder spot side; the room channel that was asked for, or the first arrival among those that can be believed.
+const Analysis::State::Pair& Analysis::State::choose(const std::vector<Pair>& pairs) const
+{
+    const auto first = static_cast<std::size_t>(louderSide() * settings.roomChannels);
+    const auto channels = static_cast<std::size_t>(settings.roomChannels);
+    if (settings.roomChannel >= 0 && settings.roomChannel < settings.roomChannels)
+        return pairs[first + static_cast<std::size_t>(settings.roomChannel)];
+    double best = 0.0;
+    for (std::size_t c = 0; c < channels; ++c) best = std::max(best, pairs[first + c].confidence);
+    const Pair* chosen = nullptr;
+    for (std::size_t c = 0; c < channels; ++c)
+    {
+        const Pair& pair = pairs[first + c];
+        if (!pair.agreed.lag || pair.confidence < believable * best) continue;
+        if (chosen == nullptr || *pair.agreed.lag < *chosen->agreed.lag) chosen = &pair;
+    }
+    return chosen != nullptr ? *chosen : pairs[first];
+}
+
+std::vector<BlendHit> Analysis::State::blendHits(const Pair& pair) const
+{
+    std::vector<BlendHit> result;
+    for (std::size_t h = 0; h < hits.size(); ++h)
+        if (!hits[h].spot.empty() && pair.agreed.hits[h].weight >= counts)
+            result.push_back({hits[h].spot[static_cast<std::size_t>(pair.side)],
+                              hits[h].room[static_cast<std::size_t>(pair.channel)], hits[h].onset,
+                              pair.agreed.hits[h].weight});
+    return result;
+}
+
+void Analysis::State::describeHits(Report& report, const Pair& pair) const
+{
+    std::vector<double> times, lags, elsewhere;
+    for (std::size_t h = 0; h < hits.size(); ++h)
+    {
+        const HitOpinion& opinion = pair.agreed.hits[h];
+        HitReport hit;
+        hit.time = hits[h].time;
+        hit.lag = opinion.lag;
+        hit.polarity = opinion.polarity;
+        hit.clarityDb = opinion.clarityDb;
+        hit.weight = opinion.weight;
+        hit.used = opinion.weight >= counts;
+        hit.agreeing = hit.used && opinion.lag && std::abs(*opinion.lag - *pair.agreed.lag) <= falls;
+        if (hit.agreeing)
+        {
+            times.push_back(hit.time);
+            lags.push_back(*hit.lag);
+        }
+        else if (hit.used && opinion.lag)
+            elsewhere.push_back(*opinion.lag);
+        report.hits.push_back(hit);
+    }
+    if (const auto trend = drift(times, lags))
+    {
+        report.driftPpm = trend->ppm;
+        report.driftPpmSd = trend->ppmSd;
+    }
+    // Do the others gather anywhere?
+    std::size_t most = 0;
+    for (const double centre : elsewhere)
+    {
+        std::size_t near = 0;
+        for (const double lag : elsewhere) near += std::abs(lag - centre) <= falls ? 1U : 0U;
+        if (near <= most || std::abs(centre - *pair.agreed.lag) < clusterApart) continue;
+        most = near;
+        if (near >= 2 && static_cast<double>(near) >= clusterShare * pair.used) report.secondCluster = centre;
+    }
+}
+
+/// The attack's first push decides, but on a low drum the low end of the sum: that is what the ear misses.
+void Analysis::State::decidePolarity(Report& report, const Pair& pair, const std::vector<BlendHit>& blend) const
+{
+    report.lowShare = tarry::lowShare(blend, grid.rate);
+    report.blend = judgeBlend(blend, grid.rate, {*report.lag, Polarity::normal});
+    const double difference = report.blend.lowSumNormalDb - report.blend.lowSumInvertedDb;
+    const Polarity low = difference >= 0.0 ? Polarity::normal : Polarity::inverted;
+    const bool lowIsClear = std::abs(difference) >= clearLowSum;
+    report.signsDisagree = lowIsClear && low != pair.agreed.polarity;
+    report.polarity = lowIsClear && (report.lowShare >= lowDrum || !pair.agreed.refined) ? low : pair.agreed.polarity;
+    report.blend = judgeBlend(blend, grid.rate, {*report.lag, *report.polarity});
+}
+
+void Analysis::State::drawAttack(Report& report, const std::vector<BlendHit>& blend) const
+{
+    if (blend.empty()) return;
+    const BlendHit& best =
+        *std::max_element(blend.begin(), blend.end(), [](const auto& a, const auto& b) { return a.weight < b.weight; });
+    const auto draw = [&](std::span<const float> x)
+    {
+        const int from = std::max(0, best.onset - static_cast<int>((pictureBefore + settings.lookAhead) * grid.rate));
+        return Curve{(from - best.onset) / grid.rate, 1.0 / grid.rate, {x.begin() + from, x.end()}};
+    };
+    report.spotAttack = draw(best.spot);
+    report.roomAttack = draw(best.room);
 }
 
 Report Analysis::report() const
 {
     Report report;
     report.hitsFound = state->found;
-    if (state->hits.empty())
+    report.input = state->input;
+    if (!state->hits.empty())
     {
-        report.reasons.emplace_back("No hit was found in the spot.");
-        return report;
+        std::vector<State::Pair> pairs;
+        for (int side = 0; side < state->settings.spotChannels; ++side)
+            for (int channel = 0; channel < state->settings.roomChannels; ++channel)
+            {
+                pairs.push_back(state->consult(side, channel));
+                const Agreed& agreed = pairs.back().agreed;
+                PairReport pair{side,
+                                channel,
+                                agreed.lag,
+                                {},
+                                pairs.back().confidence,
+                                20.0 * std::log10(agreed.responseClear + 1e-3)};
+                if (agreed.lag) pair.polarity = agreed.polarity;
+                report.pairs.push_back(pair);
+            }
+        const State::Pair& pair = state->choose(pairs);
+        report.spotSide = pair.side;
+        report.roomChannel = pair.channel;
+        report.hitsUsed = pair.used;
+        report.hitsAgreeing = pair.agreeing;
+        if (pair.agreed.lag)
+        {
+            report.lag = nanoseconds(*pair.agreed.lag);
+            report.confidence = pair.confidence;
+            report.features.assign(pair.judgedBy.values.begin(), pair.judgedBy.values.end());
+            report.spread = pair.spread;
+            report.clarityDb = 20.0 * std::log10(pair.agreed.responseClear + 1e-3);
+            report.runnerUpLag = pair.agreed.runnerUpLag;
+            report.runnerUpMargin = pair.agreed.runnerUpShare;
+            report.evidence = {state->grid.lag(state->grid.noise), PairEvidence::stride / state->grid.rate,
+                               pair.agreed.evidence};
+            state->describeHits(report, pair);
+            const std::vector<BlendHit> blend = state->blendHits(pair);
+            state->decidePolarity(report, pair, blend);
+            state->drawAttack(report, blend);
+        }
+        if (state->leak != 0.0) report.leakDb = 20.0 * std::log10(std::abs(state->leak));
     }
-    std::vector<const PairEvidence*> hits;
-    for (const auto& kept : state->hits) hits.push_back(&kept.pairs.front());
-    const Agreed agreed = agree(hits, state->grid);
-    report.lag = agreed.lag;
-    if (report.lag) report.lag = std::round(*report.lag * 1e9) / 1e9;
-    report.polarity = agreed.polarity;
+    judge(report);
     return report;
 }
 } // namespace tarry

@@ -1,112 +1,143 @@
 #include "Core/Consensus.h"
 
+#include "Core/Ownership.h"
+#include "Core/Statistics.h"
+#include "Core/StepStack.h"
+
 #include <algorithm>
 #include <cmath>
-#include <limits>
-#include <numeric>
 
 namespace tarry
 {
 namespace
 {
-constexpr double early = 0.8;    // the first mode at least this share of the largest wins
-constexpr double ownMargin = 10; // dB below the most own hits at which a hit counts half
-constexpr int stride = PairEvidence::stride;
+constexpr double believed = 0.0005;  // s around the steps' lag in which the response is believed
+constexpr double clearEnough = 6.0;  // times the rms of what comes before any arrival
+constexpr double leadEnough = 1.5;   // times the next largest value within a millisecond
+constexpr double sameLobe = 0.00012; // s around a peak of the response that belong to it
+constexpr double modeShare = 0.8;    // a hit's own first mode: this share of its largest step
 
-double quantile(std::vector<double> x, double q)
+double rms(const std::vector<double>& x, int count)
 {
-    if (x.empty()) return 0.0;
-    const double at = q * static_cast<double>(x.size() - 1);
-    const auto i = static_cast<std::size_t>(at);
-    std::nth_element(x.begin(), x.begin() + static_cast<std::ptrdiff_t>(i), x.end());
-    const double low = x[i];
-    if (i + 1 >= x.size()) return low;
-    const double high = *std::min_element(x.begin() + static_cast<std::ptrdiff_t>(i) + 1, x.end());
-    return low + (at - static_cast<double>(i)) * (high - low);
+    double sum = 0.0;
+    for (int i = 0; i < count; ++i) sum += x[static_cast<std::size_t>(i)] * x[static_cast<std::size_t>(i)];
+    return std::sqrt(sum / count);
 }
 
-/// How much a hit's band counts: a clear step, far louder in the spot than in the room, in a quiet moment.
-double weightOf(const BandEvidence& e, double mostOwn)
+/// The responses of all hits, each with its weight, summed.
+std::vector<double> stackedResponse(const std::vector<const PairEvidence*>& hits,
+                                    const std::vector<HitOpinion>& opinions, const LagGrid& grid)
 {
-    if (!e.heard) return 0.0;
-    const double clear = std::min(static_cast<double>(e.size), 6.0) / 6.0;
-    const double own = 1.0 / (1.0 + std::exp(-(static_cast<double>(e.ownDb) - mostOwn + ownMargin) / 2.0));
-    const double quiet = std::clamp(static_cast<double>(e.riseDb) / 12.0, 0.0, 1.0);
-    const double w = clear * own * quiet;
-    return w < 0.02 ? 0.0 : w;
+    std::vector<double> sum(static_cast<std::size_t>(grid.count), 0.0);
+    for (std::size_t h = 0; h < hits.size(); ++h)
+        for (std::size_t i = 0; opinions[h].weight > 0.0 && i < sum.size(); ++i)
+            sum[i] += opinions[h].weight * static_cast<double>(hits[h]->response[i]);
+    return sum;
 }
 
-struct Stack
+/// Index of the largest magnitude within `half` of `at`, leaving out what is closer than `guard` to `apart`.
+int largestNear(const std::vector<double>& x, int at, int half, int apart = -1, int guard = 0)
 {
-    std::vector<double> values;
-    double weight = 0.0;
-};
-
-/// The stack of steps turned into heights over its own noise, from grid index `noise` on.
-void addHeights(std::vector<double>& total, const Stack& stack, int noiseCount)
-{
-    std::vector<double> noise(stack.values.begin(), stack.values.begin() + noiseCount);
-    const double median = quantile(noise, 0.5);
-    const double mean = std::accumulate(noise.begin(), noise.end(), 0.0) / noiseCount;
-    double variance = 0.0;
-    for (double x : noise) variance += (x - mean) * (x - mean);
-    const double scale = std::sqrt(variance / noiseCount) + 0.05 + 0.3 / std::sqrt(stack.weight + 0.1);
-    const double trust = std::sqrt(std::min(stack.weight, 8.0) / 8.0);
-    for (std::size_t i = 0; i < total.size(); ++i)
-        total[i] += trust * std::max(0.0, (stack.values[i + static_cast<std::size_t>(noiseCount)] - median) / scale);
+    int best = -1;
+    for (int i = std::max(1, at - half); i <= std::min(static_cast<int>(x.size()) - 2, at + half); ++i)
+    {
+        if (apart >= 0 && std::abs(i - apart) <= guard) continue;
+        if (best < 0 || std::abs(x[static_cast<std::size_t>(i)]) > std::abs(x[static_cast<std::size_t>(best)]))
+            best = i;
+    }
+    return best;
 }
 
-/// Index of the earliest local maximum that reaches `share` of the largest value.
-std::size_t firstMode(const std::vector<double>& x, double share)
+/// The top of a parabola through a peak and its neighbours, in points from the peak.
+double parabolicTop(const std::vector<double>& x, int at)
 {
-    const double top = *std::max_element(x.begin(), x.end());
-    for (std::size_t i = 1; i + 1 < x.size(); ++i)
-        if (x[i] >= share * top && x[i - 1] <= x[i] && x[i] >= x[i + 1]) return i;
-    return static_cast<std::size_t>(std::max_element(x.begin(), x.end()) - x.begin());
+    const auto k = static_cast<std::size_t>(at);
+    const double bend = x[k - 1] - 2.0 * x[k] + x[k + 1];
+    return bend == 0.0 ? 0.0 : std::clamp(0.5 * (x[k - 1] - x[k + 1]) / bend, -0.5, 0.5);
+}
+
+void consultResponse(Agreed& agreed, const std::vector<const PairEvidence*>& hits, const LagGrid& grid)
+{
+    const std::vector<double> response = stackedResponse(hits, agreed.hits, grid);
+    const auto points = [&](double seconds) { return static_cast<int>(seconds * grid.rate); };
+    const int centre = static_cast<int>(std::lround(grid.index(agreed.stepLag)));
+    const int peak = largestNear(response, centre, points(believed));
+    if (peak < 0) return;
+    const double height = std::abs(response[static_cast<std::size_t>(peak)]);
+    const int next = largestNear(response, centre, points(0.001), peak, points(sameLobe));
+    agreed.responseLag = grid.lag(peak + parabolicTop(response, peak));
+    agreed.responseClear = height / (rms(response, grid.noise) + 1e-12);
+    agreed.responseLead = next < 0 ? 10.0 : height / (std::abs(response[static_cast<std::size_t>(next)]) + 1e-12);
+    agreed.polarity = response[static_cast<std::size_t>(peak)] >= 0.0 ? Polarity::normal : Polarity::inverted;
+    agreed.refined = agreed.responseClear >= clearEnough && agreed.responseLead >= leadEnough;
+    if (agreed.refined) agreed.lag = agreed.responseLag;
+}
+
+/// A hit's own lag: its bands' steps summed, the first mode.
+std::optional<double> ownLag(const PairEvidence& hit, const LagGrid& grid)
+{
+    const auto first = static_cast<std::size_t>(grid.noise / PairEvidence::stride);
+    std::vector<double> sum;
+    for (const BandEvidence& e : hit.band)
+    {
+        if (!e.heard) continue;
+        sum.resize(e.steps.size(), 0.0);
+        const double quiet = std::clamp(e.riseDb / 12.0, 0.0, 1.0);
+        for (std::size_t i = 0; i < sum.size(); ++i) sum[i] += quiet * static_cast<double>(e.steps[i]);
+    }
+    if (sum.size() <= first + 2) return std::nullopt;
+    const double top = *std::max_element(sum.begin() + static_cast<std::ptrdiff_t>(first), sum.end());
+    for (std::size_t i = first + 1; top > 0.0 && i + 1 < sum.size(); ++i)
+        if (sum[i] >= modeShare * top && sum[i - 1] <= sum[i] && sum[i] >= sum[i + 1])
+            return grid.lag(static_cast<double>(i) * PairEvidence::stride);
+    return std::nullopt;
+}
+
+/// Each hit's own view: its lag by steps, timed by its response where that agrees, its sign and clarity.
+void askHits(Agreed& agreed, const std::vector<const PairEvidence*>& hits, const LagGrid& grid)
+{
+    const int half = static_cast<int>(0.0002 * grid.rate);
+    const int centre = static_cast<int>(std::lround(grid.index(*agreed.lag)));
+    for (std::size_t h = 0; h < hits.size(); ++h)
+    {
+        HitOpinion& opinion = agreed.hits[h];
+        const std::vector<double> response(hits[h]->response.begin(), hits[h]->response.end());
+        opinion.lag = ownLag(*hits[h], grid);
+        const int peak = largestNear(response, centre, half);
+        if (peak < 0) continue;
+        const double value = response[static_cast<std::size_t>(peak)];
+        opinion.polarity = value >= 0.0 ? Polarity::normal : Polarity::inverted;
+        opinion.clarityDb = 20.0 * std::log10((std::abs(value) + 1e-9) / (rms(response, grid.noise) + 1e-9));
+        const bool near = opinion.lag && std::abs(*opinion.lag - *agreed.lag) < 0.0006;
+        if (agreed.refined && near) opinion.lag = grid.lag(peak + parabolicTop(response, peak));
+    }
 }
 } // namespace
 
 Agreed agree(const std::vector<const PairEvidence*>& hits, const LagGrid& grid)
 {
-    Agreed result;
-    result.weight.assign(hits.size(), 0.0);
-    result.ownLag.assign(hits.size(), std::numeric_limits<double>::quiet_NaN());
-    const int noiseCount = grid.noise / stride;
-    const int points = (grid.count + stride - 1) / stride;
-
-    std::vector<double> own;
-    for (const PairEvidence* hit : hits)
-        for (const BandEvidence& e : hit->band)
-            if (e.heard) own.push_back(static_cast<double>(e.ownDb));
-    if (own.empty()) return result;
-    const double mostOwn = quantile(own, 0.9);
-
-    std::vector<double> total(static_cast<std::size_t>(points - noiseCount), 0.0);
-    for (std::size_t b = 0; b < bandCount; ++b)
+    Agreed agreed;
+    agreed.hits.resize(hits.size());
+    if (hits.empty()) return agreed;
+    const Ownership own(hits);
+    const StepStack stack(hits, own, grid);
+    const StepStack::Mode mode = stack.mode();
+    if (mode.height <= 0.0) return agreed;
+    agreed.crowd = own.crowd();
+    agreed.lag = agreed.stepLag = mode.lag;
+    agreed.height = mode.height;
+    agreed.runnerUpLag = mode.runnerUpLag;
+    agreed.runnerUpShare = mode.runnerUpShare;
+    for (std::size_t h = 0; h < hits.size(); ++h)
     {
-        Stack stack{std::vector<double>(static_cast<std::size_t>(points), 0.0)};
-        for (std::size_t h = 0; h < hits.size(); ++h)
-        {
-            const BandEvidence& e = hits[h]->band[b];
-            const double w = weightOf(e, mostOwn);
-            if (w <= 0.0) continue;
-            result.weight[h] = std::max(result.weight[h], w);
-            stack.weight += w;
-            for (std::size_t i = 0; i < stack.values.size(); ++i)
-                stack.values[i] += w * static_cast<double>(e.steps[i]);
-        }
-        if (stack.weight < 0.2) continue;
-        for (double& x : stack.values) x /= stack.weight;
-        addHeights(total, stack, noiseCount);
+        agreed.hits[h].weight = stack.weight(h);
+        agreed.weight += stack.weight(h);
     }
-    const double top = *std::max_element(total.begin(), total.end());
-    if (top <= 0.0) return result;
-    const std::size_t mode = firstMode(total, early);
-    result.mode = grid.lag(static_cast<double>(grid.noise + static_cast<int>(mode) * stride));
-    result.height = top;
-    result.lag = result.mode;
-    result.evidence.assign(total.begin(), total.end());
-    for (float& x : result.evidence) x = static_cast<float>(static_cast<double>(x) / top);
-    return result;
+    consultResponse(agreed, hits, grid);
+    askHits(agreed, hits, grid);
+    const double top = *std::max_element(stack.heights().begin(), stack.heights().end());
+    agreed.evidence.reserve(stack.heights().size());
+    for (double x : stack.heights()) agreed.evidence.push_back(static_cast<float>(x / top));
+    return agreed;
 }
 } // namespace tarry

@@ -7,20 +7,35 @@
 
 namespace tarry
 {
+/// What one hit says on its own, given what all say together.
+struct HitOpinion
+{
+    double weight = 0.0;       ///< 0 to 1
+    std::optional<double> lag; ///< s, by energy steps; none where the hit counts for nothing
+    double clarityDb = 0.0;    ///< its response at the agreed lag over what comes before any arrival
+    Polarity polarity = Polarity::normal;
+};
+
 /// What all hits together say about one spot side and one room channel.
 struct Agreed
 {
-    std::optional<double> lag;  ///< s
-    double mode = 0.0;          ///< s, the lag by energy steps alone
-    double height = 0.0;        ///< of the winning mode over its noise
-    bool refined = false;       ///< the response stands clear of its own noise there and took over
-    double responseClear = 0.0; ///< the response's peak over the rms of what comes before any arrival
-    Polarity polarity = Polarity::normal;
-    double clarityDb = 0.0;
-    double runnerUpLag = 0.0, runnerUpShare = 0.0;
-    std::vector<float> evidence; ///< stack over lag, from lag grid index noise on, every stride
-    std::vector<double> weight;  ///< of each hit, 0 to 1
-    std::vector<double> ownLag;  ///< of each hit, s; NaN where it shows none
+    std::optional<double> lag;            ///< s
+    Polarity polarity = Polarity::normal; ///< the response's sign at the arrival
+
+    double stepLag = 0.0;       ///< s, by energy steps alone
+    double height = 0.0;        ///< of the winning mode over the stack's own noise
+    double responseLag = 0.0;   ///< s, the response's largest value near stepLag
+    double responseClear = 0.0; ///< that value over the rms of what comes before any arrival
+    double responseLead = 0.0;  ///< that value over the next largest within a millisecond
+    bool refined = false;       ///< the response stands clear and took over from the steps
+    bool crowd = false;         ///< neighbours are heard
+    double weight = 0.0;        ///< hits' weights summed
+    double runnerUpLag = 0.0;   ///< s, the highest other mode
+    double runnerUpShare = 0.0; ///< its height against the winner's, may exceed 1 (a later mode)
+
+    std::vector<float>
+        evidence; ///< height over lag, largest 1, at every PairEvidence::stride-th lag from grid.noise on
+    std::vector<HitOpinion> hits;
 };
 
 /// Fuses the evidence of all hits. Pure: same evidence, same answer.

@@ -6,13 +6,30 @@
 
 namespace tarry
 {
-/// A signal's energy steps in one band, sample by sample.
-struct StepCurve
+/// A signal's energy in one band, and by how much it steps up at each sample.
+class BandEnergy
 {
-    std::vector<float> step;  ///< natural log of energy just after against just before each sample
-    std::vector<float> level; ///< mean energy of the 8 ms from each sample on
-};
+public:
+    BandEnergy(std::span<const double> x, double rate, const Band& band);
 
-/// floor: the energy, as a share of the signal's loud stretches, below which nothing counts as a step.
-[[nodiscard]] StepCurve energySteps(std::span<const double> x, double rate, const Band& band, double floor);
+    /// Natural log of the energy just after against just before sample i, both raised by `floor` (energy).
+    [[nodiscard]] double step(int i, double floor) const;
+
+    /// Mean energy of the 8 ms from sample i on.
+    [[nodiscard]] double level(int i) const { return mean(i, i + longer); }
+
+    /// Mean energy just after sample i.
+    [[nodiscard]] double justAfter(int i) const { return mean(i, i + after); }
+
+    /// The energy that nine tenths of the signal stay below: its loud stretches.
+    [[nodiscard]] double loud() const;
+
+    [[nodiscard]] int longStretch() const { return longer; } ///< samples in 8 ms
+
+private:
+    [[nodiscard]] double mean(int from, int to) const;
+
+    int after, before, longer; // samples
+    std::vector<double> total; // running sum of squares: a stretch is a difference, cut off at the signal's ends
+};
 } // namespace tarry

@@ -8,43 +8,63 @@ namespace tarry
 namespace
 {
 constexpr double spotFloor = 1e-5, roomFloor = 1e-4; // shares of the loud stretches: -50 and -40 dB
-constexpr float leastStep = 1.0F;                    // natural log; a smaller one in the spot is no attack
+constexpr double leastStep = 1.0;                    // natural log; a smaller one in the spot is no attack
+constexpr double silence = 1e-16;
 
-float decibels(float power)
+double decibels(double power)
 {
-    return 10.0F * std::log10(power + 1e-20F);
+    return 10.0 * std::log10(power + 1e-20);
+}
+
+BandEvidence measureBand(const BandEnergy& spot, const BandEnergy& room, const LagGrid& grid, int onset)
+{
+    BandEvidence e;
+    const int origin = grid.noise + grid.back;
+    const double floor = spot.loud() * spotFloor + silence;
+    int k = onset;
+    e.size = -1e9;
+    const int last = onset + static_cast<int>(0.020 * grid.rate);
+    for (int i = onset - static_cast<int>(0.004 * grid.rate); i < last; ++i)
+        if (const double step = spot.step(i, floor); step > e.size)
+        {
+            e.size = step;
+            k = i;
+        }
+    e.heard = e.size >= leastStep;
+    if (!e.heard) return e;
+
+    const int longer = spot.longStretch();
+    double loudest = 0.0, before = 0.0;
+    for (int i = k - grid.back; i < k - origin + grid.count; ++i)
+    {
+        loudest = std::max(loudest, room.level(i));
+        e.roomRise = std::max(e.roomRise, room.level(i) - room.level(i - longer));
+    }
+    for (int i = k - grid.noise; i < k; ++i) before += room.level(i);
+    e.spotRise = std::max(0.0, spot.level(k) - spot.level(k - longer));
+    e.riseDb = decibels(loudest) - decibels(before / grid.noise);
+
+    const double roomLeast = room.loud() * roomFloor + silence;
+    e.steps.reserve(static_cast<std::size_t>(grid.count / PairEvidence::stride + 1));
+    for (int i = 0; i < grid.count; i += PairEvidence::stride)
+        e.steps.push_back(std::max(0.0F, static_cast<float>(room.step(k - origin + i, roomLeast))));
+
+    // An attack in noise seems to begin later than the same attack in silence. So that both are timed alike, the spot
+    // is timed with as much noise, against its loudest, as the room has.
+    const double alike = spot.justAfter(k) * std::pow(10.0, -std::clamp(e.riseDb, 3.0, 60.0) / 10.0) + silence;
+    const int half = attackHalf(grid);
+    for (int i = -half; i <= half; i += PairEvidence::stride)
+        e.attack.push_back(std::max(0.0F, static_cast<float>(spot.step(k + i, alike))));
+    return e;
 }
 } // namespace
 
 PairEvidence EvidenceMeter::measure(std::span<const double> spot, std::span<const double> room, int onset)
 {
     PairEvidence evidence;
-    const int size = static_cast<int>(spot.size());
-    const int origin = grid.noise + grid.back;
     for (std::size_t b = 0; b < bandCount; ++b)
-    {
-        BandEvidence& e = evidence.band[b];
-        const StepCurve s = energySteps(spot, grid.rate, bands[b], spotFloor);
-        const StepCurve r = energySteps(room, grid.rate, bands[b], roomFloor);
-        const auto from = s.step.begin() + std::max(0, onset - static_cast<int>(0.004 * grid.rate));
-        const auto to = s.step.begin() + std::min(size, onset + static_cast<int>(0.020 * grid.rate));
-        const auto attack = std::max_element(from, to);
-        const int k = static_cast<int>(attack - s.step.begin());
-        e.size = *attack;
-        e.heard = e.size >= leastStep;
-        if (!e.heard) continue;
-
-        const auto at = [&](int i) { return static_cast<std::size_t>(std::clamp(i, 0, size - 1)); };
-        float loudest = 0.0F;
-        double before = 0.0;
-        for (int i = k - grid.back; i < k - origin + grid.count; ++i) loudest = std::max(loudest, r.level[at(i)]);
-        for (int i = k - grid.noise; i < k; ++i) before += static_cast<double>(r.level[at(i)]);
-        e.ownDb = decibels(s.level[at(k)]) - decibels(loudest);
-        e.riseDb = decibels(loudest) - decibels(static_cast<float>(before / grid.noise));
-        e.steps.reserve(static_cast<std::size_t>(grid.count / PairEvidence::stride + 1));
-        for (int i = 0; i < grid.count; i += PairEvidence::stride)
-            e.steps.push_back(std::max(0.0F, r.step[at(k - origin + i)]));
-    }
+        evidence.band[b] =
+            measureBand(BandEnergy(spot, grid.rate, bands[b]), BandEnergy(room, grid.rate, bands[b]), grid, onset);
     evidence.response = response.measure(spot, room, onset);
     return evidence;
 }

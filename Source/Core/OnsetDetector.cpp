@@ -7,9 +7,10 @@ namespace tarry
 {
 namespace
 {
-constexpr double relativeFloor = 1e-5;  // -50 dB below the loudest of late: softer steps are not played
-constexpr double absoluteFloor = 1e-10; // -100 dBFS: nothing is played below a converter's noise
-constexpr double halfLife = 10.0;       // s in which the memory of the loudest fades by half (3 dB)
+constexpr double relativeFloor = 1e-5;   // -50 dB below the loudest of late: softer steps are not played
+constexpr double absoluteFloor = 1e-10;  // -100 dBFS: nothing is played below a converter's noise
+constexpr std::int64_t listensFrom = 34; // hops: the longest `before` has to be full, or the stream's start is a step
+constexpr double halfLife = 10.0;        // s in which the memory of the loudest fades by half (3 dB)
 } // namespace
 
 void OnsetDetector::prepare(double sampleRate, int channelCount)
@@ -84,7 +85,7 @@ bool OnsetDetector::endHop() noexcept
 
     // Is the step `peakHops` back the largest on both sides?
     const std::int64_t candidate = at - peakHops;
-    if (candidate < 0 || candidate - lastHop < apartHops) return false;
+    if (candidate < listensFrom || candidate - lastHop < apartHops) return false;
     const double height = steps[static_cast<std::size_t>(candidate & (history - 1))];
     if (height < threshold) return false;
     for (std::int64_t i = std::max<std::int64_t>(0, candidate - peakHops); i <= at; ++i)

@@ -70,10 +70,15 @@ struct Report
     std::optional<double> driftPpm;      ///< trend of the hits' lags over time
     double driftPpmSd = 0.0;             ///< its standard deviation
     BlendFigures blend;
+    double lowShare = 0.0;        ///< 0 to 1: how much of the spot's attack lies below 250 Hz
+    bool signsDisagree = false;   ///< the attack's first push and the low end of the sum ask for different polarities
+    std::optional<double> leakDb; ///< dB, an electrical leak of the spot into the room that was set aside
+    int spotSide = 0, roomChannel = 0; ///< which pair the lag is from
 
     std::vector<PairReport> pairs; ///< every spot side against every room channel
     std::vector<HitReport> hits;   ///< in order of time
     Curve evidence;                ///< likelihood-like evidence over lag, largest value 1
+    std::vector<double> features;  ///< what the confidence was judged by: see Features::names
     Curve spotAttack, roomAttack;  ///< the best hit's waveforms, 0 s = the spot's attack, as recorded
 };
 } // namespace tarry

@@ -1,0 +1,92 @@
+#include "Core/Blend.h"
+
+#include "Core/Bands.h"
+
+#include <algorithm>
+#include <cmath>
+
+namespace tarry
+{
+namespace
+{
+constexpr double attackSeconds = 0.010; // of the sum
+constexpr double lowSeconds = 0.060;    // of the low band
+constexpr double lowEdge = 250.0;       // Hz
+constexpr double headSeconds = 0.001;   // ahead of the attack: its onset is found to a millisecond
+
+double decibels(double a, double b)
+{
+    return a > 0.0 && b > 0.0 ? 10.0 * std::log10(a / b) : 0.0;
+}
+
+std::vector<double> low(std::span<const float> x, double rate)
+{
+    Biquad first = Biquad::lowPass(lowEdge, rate), second = first;
+    std::vector<double> y;
+    y.reserve(x.size());
+    for (float v : x) y.push_back(second(first(static_cast<double>(v))));
+    return y;
+}
+
+/// Energies of spot, room and their product over a stretch, the spot read `lag` samples earlier.
+struct Sums
+{
+    double spot = 0.0, room = 0.0, both = 0.0;
+    template <typename Samples>
+    void add(const Samples& s, const Samples& r, int from, int count, int lag, double weight)
+    {
+        const int size = static_cast<int>(s.size());
+        for (int i = from; i < from + count; ++i)
+        {
+            const double a =
+                i - lag >= 0 && i - lag < size ? static_cast<double>(s[static_cast<std::size_t>(i - lag)]) : 0.0;
+            const double b = i >= 0 && i < size ? static_cast<double>(r[static_cast<std::size_t>(i)]) : 0.0;
+            spot += weight * a * a;
+            room += weight * b * b;
+            both += weight * a * b;
+        }
+    }
+    [[nodiscard]] double sum(double sign) const { return spot + room + 2.0 * sign * both; }
+};
+} // namespace
+
+BlendFigures judgeBlend(const std::vector<BlendHit>& hits, double rate, const Alignment& alignment)
+{
+    const int lag = static_cast<int>(std::lround(alignment.lag * rate));
+    const int head = static_cast<int>(headSeconds * rate);
+    const auto count = [rate](double seconds) { return static_cast<int>(seconds * rate); };
+    Sums asRecorded, aligned, lows;
+    for (const BlendHit& hit : hits)
+    {
+        const int start = hit.onset - head;
+        const int firstHeard = start + std::min(0, lag); // a late spot: the room is heard first
+        asRecorded.add(hit.spot, hit.room, firstHeard, count(attackSeconds), 0, hit.weight);
+        aligned.add(hit.spot, hit.room, start + lag, count(attackSeconds), lag, hit.weight);
+        lows.add(low(hit.spot, rate), low(hit.room, rate), start + lag, count(lowSeconds), lag, hit.weight);
+    }
+    const double sign = alignment.polarity == Polarity::inverted ? -1.0 : 1.0;
+    BlendFigures figures;
+    figures.flamBefore = std::abs(alignment.lag);
+    figures.attackGainDb = decibels(aligned.sum(sign), asRecorded.sum(1.0));
+    figures.lowSumNormalDb = decibels(lows.sum(1.0), lows.spot + lows.room);
+    figures.lowSumInvertedDb = decibels(lows.sum(-1.0), lows.spot + lows.room);
+    return figures;
+}
+
+double lowShare(const std::vector<BlendHit>& hits, double rate)
+{
+    double lowEnergy = 0.0, all = 0.0;
+    for (const BlendHit& hit : hits)
+    {
+        const std::vector<double> y = low(hit.spot, rate);
+        const int size = static_cast<int>(y.size());
+        for (int i = std::max(0, hit.onset); i < std::min(size, hit.onset + static_cast<int>(lowSeconds * rate)); ++i)
+        {
+            const auto k = static_cast<std::size_t>(i);
+            lowEnergy += hit.weight * y[k] * y[k];
+            all += hit.weight * static_cast<double>(hit.spot[k]) * static_cast<double>(hit.spot[k]);
+        }
+    }
+    return all > 0.0 ? std::min(1.0, lowEnergy / all) : 0.0;
+}
+} // namespace tarry

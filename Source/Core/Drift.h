@@ -1,0 +1,16 @@
+#pragma once
+#include <optional>
+#include <vector>
+
+namespace tarry
+{
+/// Trend of lag over time: two recorders whose clocks differ.
+struct Drift
+{
+    double ppm = 0.0;   ///< parts per million, positive = the room falls further behind
+    double ppmSd = 0.0; ///< its standard deviation
+};
+
+/// times, lags: s, of the hits that agree. None where they are too few (6) or too close together (10 s).
+[[nodiscard]] std::optional<Drift> drift(const std::vector<double>& times, const std::vector<double>& lags);
+} // namespace tarry

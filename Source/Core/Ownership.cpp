@@ -1,0 +1,78 @@
+#include "Core/Ownership.h"
+
+#include "Core/Statistics.h"
+
+#include <algorithm>
+#include <cmath>
+#include <numeric>
+
+namespace tarry
+{
+namespace
+{
+constexpr double margin = 10.0;     // dB below the most own at which a hit, or a band of it, counts half
+constexpr double groupsApart = 6.0; // dB between the means of two groups of hits, at least
+constexpr double aboveTheirs = 5.0; // dB above a neighbour's usual figure in a band at which that band counts half
+constexpr double softness = 2.0;    // dB over which a weight goes from half to nearly all
+
+double share(double db, double border)
+{
+    return 1.0 / (1.0 + std::exp(-(db - border) / softness));
+}
+
+/// Over all bands. Energy rises, not levels: a drum that still rings does not make a neighbour's hit the player's own.
+double ownDb(const PairEvidence& hit)
+{
+    double spot = 0.0, room = 0.0;
+    for (const BandEvidence& e : hit.band)
+    {
+        spot += e.spotRise;
+        room += e.roomRise;
+    }
+    return 10.0 * std::log10((spot + 1e-20) / (room + 1e-20));
+}
+} // namespace
+
+Ownership::Ownership(const std::vector<const PairEvidence*>& hits)
+{
+    std::vector<double> own;
+    own.reserve(hits.size());
+    for (const PairEvidence* hit : hits) own.push_back(ownDb(*hit));
+    setHitBorder(own);
+    for (double db : own) hitShare.push_back(share(db, hitBorder));
+    for (std::size_t b = 0; b < bandCount; ++b)
+    {
+        std::vector<double> ours, theirs;
+        for (std::size_t h = 0; h < hits.size(); ++h)
+            if (hits[h]->band[b].heard) (hitShare[h] > 0.5 ? ours : theirs).push_back(hits[h]->band[b].ownDb());
+        bandBorder[b] = quantile(ours, 0.9) - margin;
+        if (twoGroups && !theirs.empty()) bandBorder[b] = std::max(bandBorder[b], quantile(theirs, 0.5) + aboveTheirs);
+    }
+}
+
+/// Splits the hits where the variance between two groups is largest (Otsu 1979).
+void Ownership::setHitBorder(const std::vector<double>& ownDb)
+{
+    std::vector<double> x(ownDb);
+    std::sort(x.begin(), x.end());
+    hitBorder = quantile(x, 0.9) - margin;
+    double best = 0.0;
+    for (std::size_t cut = 1; cut < x.size(); ++cut)
+    {
+        const auto middle = x.begin() + static_cast<std::ptrdiff_t>(cut);
+        const double below = static_cast<double>(cut), above = static_cast<double>(x.size() - cut);
+        const double low = std::accumulate(x.begin(), middle, 0.0) / below;
+        const double high = std::accumulate(middle, x.end(), 0.0) / above;
+        const double between = below * above * (high - low) * (high - low);
+        if (between <= best || high - low < groupsApart) continue;
+        best = between;
+        hitBorder = 0.5 * (low + high);
+        twoGroups = true;
+    }
+}
+
+double Ownership::ofBand(std::size_t hit, std::size_t band, double bandOwnDb) const
+{
+    return hitShare[hit] * share(bandOwnDb, bandBorder[band]);
+}
+} // namespace tarry

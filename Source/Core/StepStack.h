@@ -1,0 +1,39 @@
+#pragma once
+#include "Core/Evidence.h"
+#include "Core/Ownership.h"
+
+#include <vector>
+
+namespace tarry
+{
+/// Energy steps of all hits stacked over lag, in heights over the stack's own noise, and the lag they point at.
+class StepStack
+{
+public:
+    StepStack(const std::vector<const PairEvidence*>& hits, const Ownership& own, const LagGrid& grid);
+
+    struct Mode
+    {
+        double lag = 0.0;    ///< s
+        double height = 0.0; ///< 0: no hit shows any step
+        double runnerUpLag = 0.0, runnerUpShare = 0.0;
+    };
+    [[nodiscard]] Mode mode() const;
+
+    /// Heights over lag, one every PairEvidence::stride grid points, from grid index noise on.
+    [[nodiscard]] const std::vector<double>& heights() const { return total; }
+
+    /// Largest weight that any band of the hit has, 0 to 1.
+    [[nodiscard]] double weight(std::size_t hit) const { return weights[hit]; }
+
+private:
+    [[nodiscard]] double lagOf(double point) const;
+    [[nodiscard]] double fineLag(std::size_t mode) const;
+
+    LagGrid grid;
+    std::vector<double> total;  // every band alike: finds the mode
+    std::vector<double> fine;   // precise bands first: times it
+    std::vector<double> attack; // the spot's own steps, stacked and weighted as `fine`
+    std::vector<double> weights;
+};
+} // namespace tarry
