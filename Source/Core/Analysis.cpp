@@ -232,7 +232,7 @@ void Analysis::State::decidePolarity(Report& report, const Pair& pair, const std
     const Polarity low = difference >= 0.0 ? Polarity::normal : Polarity::inverted;
     const bool lowIsClear = std::abs(difference) >= clearLowSum;
     report.signsDisagree = lowIsClear && low != pair.agreed.polarity;
-    report.polarity = lowIsClear && (report.lowShare >= lowDrum || !pair.agreed.refined) ? low : pair.agreed.polarity;
+    report.polarity = lowIsClear && report.lowShare >= lowDrum ? low : pair.agreed.polarity;
     report.blend = judgeBlend(blend, grid.rate, {*report.lag, *report.polarity});
 }
 

@@ -14,6 +14,7 @@ namespace
 constexpr double believed = 0.0005;  // s around the steps' lag in which the response is believed
 constexpr double clearEnough = 6.0;  // times the rms of what comes before any arrival
 constexpr double leadEnough = 1.5;   // times the next largest value within a millisecond
+constexpr double leadMore = 5.0;     // and so much more where it lies as far as `believed` from the steps' lag
 constexpr double sameLobe = 0.00012; // s around a peak of the response that belong to it
 constexpr double modeShare = 0.8;    // a hit's own first mode: this share of its largest step
 
@@ -69,7 +70,9 @@ void consultResponse(Agreed& agreed, const std::vector<const PairEvidence*>& hit
     agreed.responseClear = height / (rms(response, grid.noise) + 1e-12);
     agreed.responseLead = next < 0 ? 10.0 : height / (std::abs(response[static_cast<std::size_t>(next)]) + 1e-12);
     agreed.polarity = response[static_cast<std::size_t>(peak)] >= 0.0 ? Polarity::normal : Polarity::inverted;
-    agreed.refined = agreed.responseClear >= clearEnough && agreed.responseLead >= leadEnough;
+    const double apart = (agreed.responseLag - agreed.stepLag) / believed;
+    const double lead = leadEnough + leadMore * std::abs(apart * apart * apart);
+    agreed.refined = agreed.responseClear >= clearEnough && agreed.responseLead >= lead;
     if (agreed.refined) agreed.lag = agreed.responseLag;
 }
 

@@ -41,7 +41,10 @@ BandEvidence measureBand(const BandEnergy& spot, const BandEnergy& room, const L
         e.roomRise = std::max(e.roomRise, room.level(i) - room.level(i - longer));
     }
     for (int i = k - grid.noise; i < k; ++i) before += room.level(i);
-    e.spotRise = std::max(0.0, spot.level(k) - spot.level(k - longer));
+    double loudestSpot = 0.0; // a soft mallet takes a few periods to its loudest
+    for (int i = k; i < k + static_cast<int>(0.030 * grid.rate); ++i)
+        loudestSpot = std::max(loudestSpot, spot.level(i));
+    e.spotRise = std::max(0.0, loudestSpot - spot.level(k - longer));
     e.riseDb = decibels(loudest) - decibels(before / grid.noise);
 
     const double roomLeast = room.loud() * roomFloor + silence;

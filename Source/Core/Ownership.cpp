@@ -12,6 +12,8 @@ namespace
 {
 constexpr double margin = 10.0;     // dB below the most own at which a hit, or a band of it, counts half
 constexpr double groupsApart = 6.0; // dB between the means of two groups of hits, at least
+constexpr double groupsClear = 3.0; // times the deviation within them, at least
+constexpr double fewest = 0.2;      // share of all hits that the player's own have to be
 constexpr double aboveTheirs = 5.0; // dB above a neighbour's usual figure in a band at which that band counts half
 constexpr double softness = 2.0;    // dB over which a weight goes from half to nearly all
 
@@ -63,8 +65,12 @@ void Ownership::setHitBorder(const std::vector<double>& ownDb)
         const double below = static_cast<double>(cut), above = static_cast<double>(x.size() - cut);
         const double low = std::accumulate(x.begin(), middle, 0.0) / below;
         const double high = std::accumulate(middle, x.end(), 0.0) / above;
+        double within = 0.0;
+        for (auto v = x.begin(); v != x.end(); ++v) within += std::pow(*v - (v < middle ? low : high), 2.0);
+        within = std::sqrt(within / (below + above));
         const double between = below * above * (high - low) * (high - low);
-        if (between <= best || high - low < groupsApart) continue;
+        if (between <= best || high - low < std::max(groupsApart, groupsClear * within)) continue;
+        if (above < 2.0 || above < fewest * (below + above)) continue; // one odd hit is no group
         best = between;
         hitBorder = 0.5 * (low + high);
         twoGroups = true;

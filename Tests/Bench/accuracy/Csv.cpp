@@ -1,5 +1,7 @@
 #include "Csv.h"
 
+#include "Core/Confidence.h"
+
 #include <fstream>
 #include <stdexcept>
 
@@ -26,27 +28,13 @@ std::ostream& operator<<(std::ostream& stream, Milliseconds ms)
 }
 } // namespace
 
+/// What the confidence is judged by; zeros where no lag was found.
 std::vector<std::pair<std::string, double>> features(const Report& report)
 {
-    const auto used = static_cast<double>(report.hitsUsed), found = static_cast<double>(report.hitsFound);
-    const auto agreeing = static_cast<double>(report.hitsAgreeing);
-    double weight = 0.0, heaviest = 0.0;
-    for (const auto& hit : report.hits)
-    {
-        weight += hit.weight;
-        heaviest = std::max(heaviest, hit.weight);
-    }
-    return {{"log_found", std::log1p(found)},
-            {"log_used", std::log1p(used)},
-            {"used_share", found > 0.0 ? used / found : 0.0},
-            {"agreeing_share", used > 0.0 ? agreeing / used : 0.0},
-            {"log_agreeing", std::log1p(agreeing)},
-            {"log_spread", std::log(1e-5 + report.spread)},
-            {"clarity_db", report.clarityDb},
-            {"runner_up_margin", report.runnerUpMargin},
-            {"second_cluster", report.secondCluster ? 1.0 : 0.0},
-            {"log_weight", std::log1p(weight)},
-            {"heaviest", heaviest}};
+    std::vector<std::pair<std::string, double>> named;
+    for (std::size_t i = 0; i < Features::count; ++i)
+        named.emplace_back(Features::names[i], i < report.features.size() ? report.features[i] : 0.0);
+    return named;
 }
 
 void writeOutcomes(const std::filesystem::path& file, const std::vector<Outcome>& outcomes)
