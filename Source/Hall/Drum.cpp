@@ -202,7 +202,7 @@ Drum makeDrum(Sticks sticks, double extended, Random& random)
         drum.radius = 0.4 * std::pow(55.0 / drum.fundamental, 0.6) * random.between(0.9, 1.1);
         drum.depth = drum.radius * random.between(0.8, 1.4);
         drum.ring = random.between(0.5, 1.2);
-        drum.contact = random.between(6e-3, 10e-3);
+        drum.contact = random.between(12e-3, 17e-3);
         drum.stickRise = random.between(0.4e-3, 1.2e-3);
         drum.stickDecay = random.between(3e-3, 8e-3);
         drum.stickLow = random.between(250.0, 400.0);
