@@ -15,7 +15,9 @@ json describe(const Trial& trial)
 {
     json truth{{"tier", trial.tier},          {"name", trial.name},
                {"seed", trial.seed},          {"look_ahead", trial.settings.lookAhead},
-               {"clap", trial.settings.clap}, {"hit_times", trial.hitTimes}};
+               {"clap", trial.settings.clap}, {"first_channel", trial.firstChannel},
+               {"hit_times", trial.hitTimes}};
+    if (trial.driftPpm) truth["drift_ppm"] = *trial.driftPpm;
     if (trial.lag) truth["lag"] = *trial.lag;
     if (trial.polarity) truth["inverted"] = *trial.polarity == Polarity::inverted;
     return truth;
@@ -32,6 +34,8 @@ Trial read(const std::filesystem::path& base)
     trial.settings.lookAhead = truth.at("look_ahead");
     trial.settings.clap = truth.at("clap");
     trial.hitTimes = truth.at("hit_times").get<std::vector<double>>();
+    trial.firstChannel = truth.at("first_channel");
+    if (truth.contains("drift_ppm")) trial.driftPpm = truth.at("drift_ppm").get<double>();
     if (truth.contains("lag")) trial.lag = truth.at("lag").get<double>();
     if (truth.contains("inverted"))
         trial.polarity = truth.at("inverted").get<bool>() ? Polarity::inverted : Polarity::normal;

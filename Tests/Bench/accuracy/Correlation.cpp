@@ -44,7 +44,7 @@ Answer largestPeak(Fourier& fourier, const Bins& cross, const ListenSettings& se
 CorrelationAnswers correlate(const Trial& trial)
 {
     const auto& spot = trial.spot.front();
-    const auto& room = trial.room.front();
+    const auto& room = trial.room[trial.firstChannel];
     const auto margin =
         static_cast<int>((trial.settings.reach + trial.settings.lookAhead) * trial.settings.sampleRate) + 2;
     Fourier fourier(fastSize(static_cast<int>(std::max(spot.size(), room.size())) + margin));

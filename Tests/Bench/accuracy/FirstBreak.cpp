@@ -80,7 +80,7 @@ std::size_t breakWithin(const std::vector<float>& x, std::size_t from, std::size
 Answer firstBreak(const Trial& trial)
 {
     const auto& spot = trial.spot.front();
-    const auto& room = trial.room.front();
+    const auto& room = trial.room[trial.firstChannel];
     const double rate = trial.settings.sampleRate;
     const auto samples = [rate](double seconds) { return static_cast<std::size_t>(seconds * rate); };
 

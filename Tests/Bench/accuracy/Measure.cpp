@@ -33,6 +33,7 @@ Outcome measure(const Trial& trial, bool rivals)
     outcome.sampleRate = trial.settings.sampleRate;
     outcome.lag = trial.lag;
     outcome.polarity = trial.polarity;
+    outcome.driftPpm = trial.driftPpm;
     outcome.firstAnswer = std::numeric_limits<double>::quiet_NaN();
 
     auto settings = trial.settings;

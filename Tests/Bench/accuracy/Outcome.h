@@ -23,6 +23,7 @@ struct Outcome
     double sampleRate = 0.0;
     std::optional<double> lag; ///< s, the truth
     std::optional<Polarity> polarity;
+    std::optional<double> driftPpm; ///< true; none where there is no drift
     std::array<Answer, methodNames.size()> answers;
     Report report;
     double seconds = 0.0;     ///< processor time that Tarry took over the tracks

@@ -12,8 +12,8 @@ struct Answer
     std::optional<Polarity> polarity;
 };
 
-/// Both look at spot channel 0 against room channel 0, over the whole file, and take the peak of largest magnitude from
-/// -lookAhead to reach, between samples by a parabola; its sign is the polarity.
+/// Both look at spot channel 0 against the room channel that hears first, over the whole file, and take the peak of
+/// largest magnitude from -lookAhead to reach, between samples by a parabola; its sign is the polarity.
 struct CorrelationAnswers
 {
     Answer plain; ///< cross-correlation

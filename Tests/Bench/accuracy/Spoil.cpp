@@ -64,6 +64,7 @@ void gateSpot(Trial& trial)
 void drift(Trial& trial)
 {
     constexpr double ppm = 20.0;
+    trial.driftPpm = ppm;
     const double rate = trial.settings.sampleRate;
     const double middle = 0.5 * (trial.hitTimes.front() + trial.hitTimes.back()) + *trial.lag;
     for (auto& track : trial.room)

@@ -114,6 +114,24 @@ std::string tables(const std::vector<TierScore>& scores, const Calibration& with
     return text;
 }
 
+std::string driftLine(const std::vector<Outcome>& outcomes)
+{
+    std::vector<double> errors;
+    int drifting = 0, covered = 0;
+    for (const auto& outcome : outcomes)
+    {
+        if (!outcome.driftPpm) continue;
+        ++drifting;
+        if (!outcome.report.driftPpm) continue;
+        errors.push_back(*outcome.report.driftPpm - *outcome.driftPpm);
+        covered += std::abs(errors.back()) <= 2.0 * outcome.report.driftPpmSd;
+    }
+    if (drifting == 0) return "";
+    return print("\nDrift: told in %zu of %d scenes that drift; rms error %.2f ppm, within two of its standard "
+                 "deviations in %d\n",
+                 errors.size(), drifting, rootMeanSquare(errors), covered);
+}
+
 std::string failures(const std::vector<Outcome>& outcomes, std::size_t most)
 {
     std::vector<const Outcome*> failed;

@@ -10,6 +10,9 @@ namespace tarry::bench
 [[nodiscard]] std::string tables(const std::vector<TierScore>& scores, const Calibration& withLag,
                                  const Calibration& all);
 
+/// What was made of a drifting clock; empty where nothing drifted.
+[[nodiscard]] std::string driftLine(const std::vector<Outcome>& outcomes);
+
 /// "sure" wrongs and other scenes worth a look: one line for each of Tarry's failures, worst confidence first.
 [[nodiscard]] std::string failures(const std::vector<Outcome>& outcomes, std::size_t most);
 } // namespace tarry::bench

@@ -91,6 +91,7 @@ const std::vector<Tier>& madeUpTiers()
         {"clipped", "", 22, 0.5, [](SceneSpec&, L&) {}, clipSpot},
         {"gated", "", 23, 0.5, [](SceneSpec&, L&) {}, gateSpot},
         {"drift", "", 24, 0.3, [](SceneSpec& s, L&) { s.hits = 24; }, drift},
+        {"array", "", 27, 0.5, [](SceneSpec& s, L&) { s.roomChannels = 3; }},
         {"wild", "", 25, 1, shapeWild},
     };
     return tiers;
@@ -124,7 +125,9 @@ Trial makeTrial(const Tier& tier, unsigned seed, double rate)
     trial.hitTimes = scene.truth.hitTimes;
     if (scene.truth.hasOneLag)
     {
-        trial.lag = scene.truth.lag;
+        const auto& lags = scene.truth.channelLags;
+        trial.firstChannel = static_cast<std::size_t>(std::min_element(lags.begin(), lags.end()) - lags.begin());
+        trial.lag = lags[trial.firstChannel];
         trial.polarity = scene.truth.polarity;
     }
     if (tier.spoil != nullptr) tier.spoil(trial);

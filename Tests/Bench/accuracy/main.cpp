@@ -133,7 +133,8 @@ void report(const Options& options, const std::vector<Outcome>& outcomes)
     const auto scores = score(outcomes);
     const auto withLag = calibrate(outcomes, false), all = calibrate(outcomes, true);
     const std::string set = options.set == SeedSet::training ? "training" : "judging";
-    std::printf("\n%s%s", tables(scores, withLag, all).c_str(), failures(outcomes, options.listed).c_str());
+    std::printf("\n%s%s%s", tables(scores, withLag, all).c_str(), driftLine(outcomes).c_str(),
+                failures(outcomes, options.listed).c_str());
     if (!options.features.empty()) writeFeatures(options.features, outcomes);
     if (options.out.empty()) return;
 
