@@ -2,11 +2,6 @@
 #include "Command/Options.h"
 #include "Files/Measurement.h"
 
-namespace CLI
-{
-class App;
-}
-
 namespace tarry::command
 {
 /// Adds `tarry listen` to `app`. It runs within app.parse(); InputError and OutputError come out of there.

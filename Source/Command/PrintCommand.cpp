@@ -45,7 +45,7 @@ std::vector<Alignment> measuredAlignment(const PrintOptions& options)
     const Measurement measurement = measure(options.listen);
     show(measurement, options.listen);
 
-    const auto sides = alignmentOf(measurement);
+    auto sides = alignmentOf(measurement);
     const auto& report = measurement.report;
     if (sides.empty())
         throw InputError(spot, "was not printed, no lag was measured (" + firstReason(report) +

@@ -1,9 +1,6 @@
 #pragma once
 
-namespace CLI
-{
-class App;
-}
+#include <CLI/CLI.hpp>
 
 namespace tarry::command
 {

@@ -8,8 +8,8 @@ namespace tarry::command
 {
 namespace
 {
-constexpr int shortest = 30; // s
-constexpr int width = 40;    // characters
+constexpr std::int64_t shortest = 30; // s
+constexpr int width = 40;             // characters
 } // namespace
 
 Progress::Progress(std::string what, std::int64_t frames, int sampleRate)

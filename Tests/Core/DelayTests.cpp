@@ -236,9 +236,9 @@ TEST_CASE("a wish during a fade waits for its end and only the latest is followe
 
     const auto atSecond = delayed(input, at48, second);
     const auto atLast = delayed(input, at48, last);
-    const double nearSecond = std::abs(output[10000 + fade - 1] - atSecond[10000 + fade - 1]);
+    const float nearSecond = std::abs(output[10000 + fade - 1] - atSecond[10000 + fade - 1]);
     INFO("off the second place at the end of the first fade by " << nearSecond);
-    CHECK(nearSecond < 1e-4);
+    CHECK(nearSecond < 1e-4F);
     CHECK(std::equal(output.begin() + 10000 + 2 * fade, output.end(), atLast.begin() + 10000 + 2 * fade));
 
     // Back to where the fade is going: nothing to wait for.
