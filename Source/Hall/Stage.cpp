@@ -69,6 +69,7 @@ std::vector<Spectrum> record(const Enclosure& hall, const Player& player, const 
     }
 
     std::vector<Spectrum> sent;
+    sent.reserve(parts);
     for (const auto& feed : feeds) sent.push_back(spectrumOf(feed, size));
 
     const Air air = hall.air();
