@@ -22,8 +22,8 @@ std::int64_t pack(const Alignment& alignment)
 Alignment unpack(std::int64_t word)
 {
     const bool inverted = (word & 1) != 0;
-    return {static_cast<double>((word - (inverted ? 1 : 0)) / 2) / 1.0e9,
-            inverted ? Polarity::inverted : Polarity::normal};
+    const std::int64_t nanoseconds = (word - (inverted ? 1 : 0)) / 2;
+    return {static_cast<double>(nanoseconds) / 1.0e9, inverted ? Polarity::inverted : Polarity::normal};
 }
 
 double wholeNanoseconds(double seconds)

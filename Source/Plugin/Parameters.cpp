@@ -29,7 +29,7 @@ juce::AudioParameterBool* addSwitch(juce::AudioProcessor& processor, const char*
 }
 
 juce::AudioParameterFloat* addNumber(juce::AudioProcessor& processor, const char* id, const char* name,
-                                     juce::NormalisableRange<float> range, float initial,
+                                     const juce::NormalisableRange<float>& range, float initial,
                                      const juce::AudioParameterFloatAttributes& attributes)
 {
     auto parameter =

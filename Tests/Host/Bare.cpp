@@ -36,7 +36,6 @@ public:
 };
 } // namespace
 
-juce::AudioProcessor* JUCE_CALLTYPE createPluginFilter();
 juce::AudioProcessor* JUCE_CALLTYPE createPluginFilter()
 {
     return new Bare;

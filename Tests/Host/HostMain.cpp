@@ -139,7 +139,7 @@ void run(const Options& options)
 }
 } // namespace
 
-int main(int argc, char** argv)
+int main(int argc, char** argv) // NOLINT(bugprone-exception-escape): only for want of memory
 {
     Options options;
     CLI::App app("Streams a spot and a room through the Tarry plugin, as a host does.");

@@ -19,7 +19,7 @@ namespace
 {
 const std::vector<std::string> bundles{TARRY_VST3, TARRY_LV2};
 
-struct Played
+struct Played // NOLINT(bugprone-exception-escape): the JSON library's move
 {
     json said;
     Audio out;
