@@ -14,7 +14,7 @@ namespace tarry
 namespace
 {
 constexpr int axisHeight = 15;
-constexpr double clearest = 30.0; // dB of clarity at the top of the plot
+constexpr double usualClarity = 30.0; // dB at the top of the plot, unless a hit is clearer
 
 auto keyOf(const HitReport& hit)
 {
@@ -47,6 +47,8 @@ void HitsView::update(const EditorModel& model, const TimeAxis& lens)
     lensLength = lens.length;
     agreeing = report.hitsAgreeing;
     hits = report.hits;
+    clearest = usualClarity;
+    for (const auto& hit : hits) clearest = std::max(clearest, hit.clarityDb);
     evidence = report.evidence;
     if (picked >= static_cast<int>(hits.size())) picked = -1;
     setDescription(hitWords(model));

@@ -38,6 +38,7 @@ private:
     Curve evidence;
     std::optional<double> lag, secondCluster;
     double reach = 0.08, lookAhead = 0.0, lensStart = 0.0, lensLength = 0.0;
+    double clearest = 30.0; ///< dB of clarity at the top of the plot
     int agreeing = 0;
     int picked = -1; ///< under the mouse or chosen by key; -1 none
 };

@@ -137,7 +137,7 @@ void LagReadout::paint(juce::Graphics& g)
         const auto lag = shown.values.hasLag ? std::optional(shown.values.applied().lag) : shown.measured;
         const auto text = lag ? lagNumber(*lag, shownUnit, scale()) : juce::String("0.00");
         const auto font = digitsFont(text, getWidth() - 4);
-        g.setColour(shown.values.hasLag ? theme.ink : lag ? theme.dim : theme.line);
+        g.setColour(shown.values.hasLag ? theme.ink : theme.dim);
         g.setFont(font);
         Look::write(g, text, digitsArea(), juce::Justification::centredLeft);
         // The unit beside it where there is room; the button below names it always.

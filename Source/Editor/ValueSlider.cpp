@@ -77,9 +77,18 @@ bool ValueSlider::keyPressed(const juce::KeyPress& key)
         return true;
     }
     const auto typed = key.getTextCharacter();
-    if (key == juce::KeyPress::returnKey || juce::CharacterFunctions::isDigit(typed) || typed == '-')
+    const bool startsNumber = juce::CharacterFunctions::isDigit(typed) || typed == '-' || typed == '.';
+    if (key == juce::KeyPress::returnKey || startsNumber)
     {
         showTextBox();
+        // What was typed begins the number, in place of what stood there.
+        for (auto* child : getChildren())
+            if (auto* label = dynamic_cast<juce::Label*>(child); label != nullptr && startsNumber)
+                if (auto* field = label->getCurrentTextEditor())
+                {
+                    field->setText(juce::String::charToString(typed), false);
+                    field->moveCaretToEnd();
+                }
         return true;
     }
     const auto code = key.getKeyCode();

@@ -199,7 +199,7 @@ juce::String confidenceWords(const EditorModel& model)
     if (!report.lag) return {};
     // Never "100 %": the confidence is a probability, and 1 is not one that a measurement can have.
     const int percent = juce::jlimit(0, 99, juce::roundToInt(report.confidence * 100.0));
-    return juce::String(percent) + " % sure";
+    return "lag " + juce::String(percent) + " % sure"; // the lag, not the verdict
 }
 
 juce::StringArray reasonWords(const EditorModel& model)

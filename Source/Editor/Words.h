@@ -54,7 +54,7 @@ struct LagScale
 
 /// The headline of the verdict, input faults first.
 [[nodiscard]] juce::String verdictWords(const EditorModel&);
-/// "98 % sure"; nothing while nothing is measured.
+/// "lag 98 % sure"; nothing while nothing is measured.
 [[nodiscard]] juce::String confidenceWords(const EditorModel&);
 /// Why: the report's reasons, or what to do about the input.
 [[nodiscard]] juce::StringArray reasonWords(const EditorModel&);

@@ -13,8 +13,11 @@ using Triple = std::array<double, 3>;
 
 Triple linear(juce::Colour colour)
 {
-    const auto one = [](float c)
-    { return c <= 0.04045F ? c / 12.92 : std::pow((static_cast<double>(c) + 0.055) / 1.055, 2.4); };
+    const auto one = [](float channel)
+    {
+        const auto c = static_cast<double>(channel);
+        return c <= 0.04045 ? c / 12.92 : std::pow((c + 0.055) / 1.055, 2.4);
+    };
     return {one(colour.getFloatRed()), one(colour.getFloatGreen()), one(colour.getFloatBlue())};
 }
 

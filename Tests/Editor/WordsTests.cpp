@@ -72,7 +72,7 @@ TEST_CASE("Words: no confidence is shown as certainty, and faults of the input c
 {
     auto model = test::madeUpModel("settled");
     model.report.confidence = 1.0;
-    CHECK(confidenceWords(model) == "99 % sure");
+    CHECK(confidenceWords(model) == "lag 99 % sure");
     model.report.input = InputState::noRoom;
     CHECK(verdictWords(model) == "No room");
     CHECK(confidenceWords(model).isEmpty());
