@@ -15,6 +15,7 @@ constexpr double believed = 0.0005;  // s around the steps' lag in which the res
 constexpr double clearEnough = 6.0;  // times the rms of what comes before any arrival
 constexpr double leadEnough = 1.5;   // times the next largest value within a millisecond
 constexpr double leadMore = 5.0;     // and so much more where it lies as far as `believed` from the steps' lag
+constexpr double responseSays = 4.0; // height that a response twice as large as its crowd adds to the steps'
 constexpr double sameLobe = 0.00012; // s around a peak of the response that belong to it
 constexpr double modeShare = 0.8;    // a hit's own first mode: this share of its largest step
 
@@ -57,9 +58,28 @@ double parabolicTop(const std::vector<double>& x, int at)
     return bend == 0.0 ? 0.0 : std::clamp(0.5 * (x[k - 1] - x[k + 1]) / bend, -0.5, 0.5);
 }
 
-void consultResponse(Agreed& agreed, const std::vector<const PairEvidence*>& hits, const LagGrid& grid)
+/// How far the response stands above its own crowd, as heights that can be added to the steps'.
+std::vector<double> responseHeights(const std::vector<double>& response, const LagGrid& grid, std::size_t points)
 {
-    const std::vector<double> response = stackedResponse(hits, agreed.hits, grid);
+    std::vector<double> size;
+    for (std::size_t i = static_cast<std::size_t>(grid.noise); i < response.size(); ++i)
+        size.push_back(std::abs(response[i]));
+    const double crowd = quantile(size, 0.95) + 1e-12;
+    const int half = static_cast<int>(0.00015 * grid.rate);
+    std::vector<double> heights(points, 0.0);
+    for (std::size_t i = 0; i < points; ++i)
+    {
+        const int at = static_cast<int>(i) * PairEvidence::stride;
+        double top = 0.0;
+        for (int k = std::max(0, at - half); k <= std::min(static_cast<int>(size.size()) - 1, at + half); ++k)
+            top = std::max(top, size[static_cast<std::size_t>(k)]);
+        heights[i] = responseSays * std::clamp(top / crowd - 1.0, 0.0, 4.0);
+    }
+    return heights;
+}
+
+void consultResponse(Agreed& agreed, const std::vector<double>& response, const LagGrid& grid)
+{
     const auto points = [&](double seconds) { return static_cast<int>(seconds * grid.rate); };
     const int centre = static_cast<int>(std::lround(grid.index(agreed.stepLag)));
     const int peak = largestNear(response, centre, points(believed));
@@ -123,7 +143,14 @@ Agreed agree(const std::vector<const PairEvidence*>& hits, const LagGrid& grid)
     agreed.hits.resize(hits.size());
     if (hits.empty()) return agreed;
     const Ownership own(hits);
-    const StepStack stack(hits, own, grid);
+    StepStack stack(hits, own, grid);
+    for (std::size_t h = 0; h < hits.size(); ++h)
+    {
+        agreed.hits[h].weight = stack.weight(h);
+        agreed.weight += stack.weight(h);
+    }
+    const std::vector<double> response = stackedResponse(hits, agreed.hits, grid);
+    stack.add(responseHeights(response, grid, stack.heights().size()));
     const StepStack::Mode mode = stack.mode();
     if (mode.height <= 0.0) return agreed;
     agreed.crowd = own.crowd();
@@ -131,12 +158,7 @@ Agreed agree(const std::vector<const PairEvidence*>& hits, const LagGrid& grid)
     agreed.height = mode.height;
     agreed.runnerUpLag = mode.runnerUpLag;
     agreed.runnerUpShare = mode.runnerUpShare;
-    for (std::size_t h = 0; h < hits.size(); ++h)
-    {
-        agreed.hits[h].weight = stack.weight(h);
-        agreed.weight += stack.weight(h);
-    }
-    consultResponse(agreed, hits, grid);
+    consultResponse(agreed, response, grid);
     askHits(agreed, hits, grid);
     const double top = *std::max_element(stack.heights().begin(), stack.heights().end());
     agreed.evidence.reserve(stack.heights().size());

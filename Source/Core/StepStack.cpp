@@ -119,6 +119,11 @@ StepStack::StepStack(const std::vector<const PairEvidence*>& hits, const Ownersh
     }
 }
 
+void StepStack::add(const std::vector<double>& heights)
+{
+    for (std::size_t i = 0; i < total.size(); ++i) total[i] += heights[i];
+}
+
 double StepStack::lagOf(double point) const
 {
     return grid.lag(grid.noise + point * stride);

@@ -20,6 +20,9 @@ public:
     };
     [[nodiscard]] Mode mode() const;
 
+    /// Adds other evidence to the heights, point by point, before a mode is asked for.
+    void add(const std::vector<double>& heights);
+
     /// Heights over lag, one every PairEvidence::stride grid points, from grid index noise on.
     [[nodiscard]] const std::vector<double>& heights() const { return total; }
 
