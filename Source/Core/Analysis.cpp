@@ -24,8 +24,8 @@ constexpr double clusterShare = 0.3;    // of the used hits, at another lag
 constexpr double clusterApart = 0.001;  // s
 constexpr double believable = 0.5;      // of the best pair's confidence: a room channel may be first only from here on
 constexpr double pictureBefore = 0.010; // s of the attack picture ahead of the spot's attack
-constexpr double lowDrum = 0.8;         // share of the attack below 250 Hz that makes a low drum
-constexpr double clearLowSum = 1.5;     // dB between both polarities from which the low end may decide
+constexpr double lowDrum = 0.55;        // share of the attack below 250 Hz that makes a low drum
+constexpr double clearLowSum = 3.0;     // dB between both polarities from which the low end may decide
 
 double nanoseconds(double seconds)
 {
