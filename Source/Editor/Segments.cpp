@@ -39,14 +39,25 @@ void Segments::pick(int index)
     if (onChange) onChange(index);
 }
 
+void Segments::offer(int index, bool isOffered)
+{
+    auto& button = *buttons[static_cast<std::size_t>(index)];
+    if (button.isVisible() == isOffered) return;
+    button.setVisible(isOffered);
+    resized();
+}
+
 void Segments::resized()
 {
-    const auto count = static_cast<int>(buttons.size());
+    std::vector<juce::TextButton*> shown;
+    for (auto& button : buttons)
+        if (button->isVisible()) shown.push_back(button.get());
+    const auto count = static_cast<int>(shown.size());
     constexpr int gap = 2;
     for (int i = 0; i < count; ++i)
     {
         const int left = i * (getWidth() + gap) / count, right = (i + 1) * (getWidth() + gap) / count - gap;
-        buttons[static_cast<std::size_t>(i)]->setBounds(left, 0, right - left, getHeight());
+        shown[static_cast<std::size_t>(i)]->setBounds(left, 0, right - left, getHeight());
     }
 }
 
@@ -55,6 +66,7 @@ bool Segments::keyPressed(const juce::KeyPress& key)
     const int step = key == juce::KeyPress::rightKey ? 1 : key == juce::KeyPress::leftKey ? -1 : 0;
     if (step == 0) return false;
     const int next = juce::jlimit(0, static_cast<int>(buttons.size()) - 1, current + step);
+    if (!buttons[static_cast<std::size_t>(next)]->isVisible()) return true;
     if (next != current) pick(next);
     buttons[static_cast<std::size_t>(next)]->grabKeyboardFocus();
     return true;

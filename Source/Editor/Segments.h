@@ -25,6 +25,9 @@ public:
     void choose(int index);
     [[nodiscard]] int chosen() const { return current; }
 
+    /// Leaves one out, or has it back; the others share the place.
+    void offer(int index, bool isOffered);
+
     void resized() override;
     bool keyPressed(const juce::KeyPress&) override;
 

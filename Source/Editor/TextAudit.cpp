@@ -30,4 +30,14 @@ void TextAudit::note(const juce::Font& font, const juce::String& text, juce::Rec
         audit->cut.add("\"" + text + "\" (" + juce::String(width, 1) + " x " + juce::String(font.getHeight(), 1) +
                        " in " + juce::String(place.getWidth(), 1) + " x " + juce::String(place.getHeight(), 1) + ")");
 }
+
+void TextAudit::noteLines(const juce::String& text, float height, juce::Rectangle<float> place)
+{
+    auto* audit = current();
+    if (audit == nullptr || text.isEmpty()) return;
+    ++audit->lines;
+    if (height > place.getHeight() + 0.5F)
+        audit->cut.add("\"" + text + "\" (" + juce::String(height, 1) + " high in " +
+                       juce::String(place.getHeight(), 1) + ")");
+}
 } // namespace tarry

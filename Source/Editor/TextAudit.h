@@ -18,6 +18,8 @@ public:
     int lines = 0; ///< how many lines were drawn
 
     static void note(const juce::Font&, const juce::String&, juce::Rectangle<float> place);
+    /// The same for a paragraph that needs `height` pixels.
+    static void noteLines(const juce::String&, float height, juce::Rectangle<float> place);
 
 private:
     static TextAudit*& current();

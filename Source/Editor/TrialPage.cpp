@@ -1,6 +1,7 @@
 #include "Editor/TrialPage.h"
 
 #include "Editor/Look.h"
+#include "Editor/TextAudit.h"
 #include "Editor/Words.h"
 
 namespace tarry
@@ -9,7 +10,9 @@ TrialPage::TrialPage(TrialTarget& target)
     : question("Question",
                {{"Which is X?", "X is one of the two at random: say which. Shows whether you hear a difference."},
                 {"Which is better?", "A and B are the two at random: say which you prefer."}}),
-      hear("Hear", {{"X", "Hear the unknown one."}, {"A", "Hear A."}, {"B", "Hear B."}})
+      hear("Hear",
+           {{"X", "Hear the unknown one."}, {"A", "Hear A: the blend aligned."}, {"B", "Hear B: as recorded."}}),
+      hearTwo("Hear one", {{"A", "Hear A, one of the two."}, {"B", "Hear B, the other."}})
 {
     setTitle("Blind trial");
     const auto add = [this](juce::TextButton& button, const juce::String& text, const juce::String& help)
@@ -26,11 +29,16 @@ TrialPage::TrialPage(TrialTarget& target)
     add(answerB, "X is B", "Answers B and goes on.");
     addChildComponent(question);
     addChildComponent(hear);
+    addChildComponent(hearTwo);
     question.choose(0);
     start.onClick = [this, &target] { target.start(question.chosen() == 1); };
     stop.onClick = [&target] { target.stop(); };
-    copy.onClick = [this] { juce::SystemClipboard::copyTextToClipboard(juce::String::fromUTF8(trial.result.c_str())); };
+    copy.onClick = [this] {
+        juce::SystemClipboard::copyTextToClipboard("Tarry, blind trial: " +
+                                                   juce::String::fromUTF8(trial.result.c_str()));
+    };
     hear.onChange = [&target](int which) { target.hear(static_cast<TrialSound>(which)); };
+    hearTwo.onChange = [&target](int which) { target.hear(static_cast<TrialSound>(which + 1)); };
     answerA.onClick = [&target] { target.answer(true); };
     answerB.onClick = [&target] { target.answer(false); };
     question.onChange = [this](int) { repaint(); };
@@ -39,45 +47,61 @@ TrialPage::TrialPage(TrialTarget& target)
 void TrialPage::update(const EditorModel& model)
 {
     trial = model.trial;
+    const bool asking = trial.running && !trial.matching;
     question.setVisible(!trial.running);
     start.setVisible(!trial.running);
     start.setEnabled(trial.obstacle.empty());
-    start.setButtonText(trial.finished ? "Again" : "Start");
+    start.setButtonText(trial.result.empty() ? "Start" : "Again");
     stop.setVisible(trial.running);
-    copy.setVisible(trial.finished && !trial.running);
-    hear.setVisible(trial.running);
-    answerA.setVisible(trial.running);
-    answerB.setVisible(trial.running);
+    copy.setVisible(!trial.running && !trial.result.empty());
+    hear.setVisible(asking && !trial.preference);
+    hearTwo.setVisible(asking && trial.preference);
+    answerA.setVisible(asking);
+    answerB.setVisible(asking);
     answerA.setButtonText(trial.preference ? "A is better" : "X is A");
     answerB.setButtonText(trial.preference ? "B is better" : "X is B");
     answerA.setTitle(answerA.getButtonText());
     answerB.setTitle(answerB.getButtonText());
+    hear.offer(static_cast<int>(TrialSound::x), !trial.preference); // there is no X to prefer
     hear.choose(static_cast<int>(trial.hearing));
+    hearTwo.choose(static_cast<int>(trial.hearing) - 1);
     repaint();
+}
+
+juce::String TrialPage::progress() const
+{
+    if (trial.matching)
+        return "Play the passage. Both blends are measured, to be equally loud: " + juce::String(trial.secondsLeft) +
+               " s to go.";
+    return juce::String(trial.answered + 1) + " of " + juce::String(trial.presentations) +
+           (trial.preference ? ": which is better, A or B?" : ": is X the same as A (aligned) or B (as recorded)?");
 }
 
 juce::String TrialPage::explanation() const
 {
-    if (trial.running)
-        return juce::String(trial.answered + 1) + " of " + juce::String(trial.presentations) +
-               (trial.preference ? ": which is better, A or B?" : ": is X the same as A or as B?");
+    if (trial.running) return progress();
+    if (!trial.result.empty()) return juce::String::fromUTF8(trial.result.c_str());
     if (!trial.obstacle.empty()) return juce::String::fromUTF8(trial.obstacle.c_str());
-    if (trial.finished) return juce::String::fromUTF8(trial.result.c_str());
+    if (!trial.note.empty()) return juce::String::fromUTF8(trial.note.c_str());
     return "Does aligning make a difference here? " + juce::String(trial.presentations) +
            (question.chosen() == 1
-                ? " pairs in random order, at the same loudness: which do you prefer? "
-                : " times X is as recorded or aligned, at random, at the same loudness: which is it? ") +
-           monitorCaution;
+                ? " pairs of blends in random order, equally loud: which do you prefer? "
+                : " times X is the blend aligned or as recorded, at random, equally loud: which is it? ") +
+           "The room is added for as long as the trial runs. " + monitorCaution;
 }
 
 void TrialPage::paint(juce::Graphics& g)
 {
     const auto& theme = Look::of(*this);
-    g.setColour(trial.obstacle.empty() ? theme.ink : theme.caution);
-    g.setFont(Look::font(trial.running ? 16.0F : 13.0F));
-    g.drawFittedText(explanation(), getLocalBounds().withHeight(trial.running ? 40 : 96), juce::Justification::topLeft,
-                     6, 1.0F);
-    if (!trial.running) return;
+    const bool warns = !trial.running && !(trial.obstacle.empty() && trial.note.empty());
+    juce::AttributedString words;
+    words.append(explanation(), Look::font(trial.running ? 16.0F : 13.0F), warns ? theme.caution : theme.ink);
+    juce::TextLayout lines;
+    lines.createLayout(words, static_cast<float>(getWidth()));
+    const auto place = getLocalBounds().withHeight(trial.running ? 40 : 104).toFloat();
+    TextAudit::noteLines(explanation(), lines.getHeight(), place);
+    lines.draw(g, place);
+    if (!trial.running || trial.matching) return;
     // One stroke for each presentation, filled when answered; nothing about right or wrong.
     const float step = static_cast<float>(getWidth()) / static_cast<float>(trial.presentations);
     for (int i = 0; i < trial.presentations; ++i)
@@ -95,6 +119,7 @@ void TrialPage::resized()
 {
     auto area = getLocalBounds();
     hear.setBounds(area.withTop(66).withHeight(46));
+    hearTwo.setBounds(hear.getBounds());
     auto answers = area.withTop(122).withHeight(40);
     answerA.setBounds(answers.removeFromLeft(getWidth() / 2 - 1));
     answerB.setBounds(answers.withTrimmedLeft(2));

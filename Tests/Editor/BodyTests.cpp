@@ -289,3 +289,40 @@ TEST_CASE("Trial page: asks, and tells nothing before the end", "[editor]")
     find<juce::TextButton>(*screen.body, "X is B")->onClick();
     CHECK(screen.target->asked.back() == "answer B");
 }
+
+TEST_CASE("Trial page: no text is cut at any stage of a trial", "[editor]")
+{
+    std::vector<TrialValues> stages(6);
+    stages[1].running = stages[1].matching = true;
+    stages[1].secondsLeft = 10;
+    stages[2].running = true;
+    stages[2].answered = 15;
+    stages[2].preference = true;
+    stages[3].obstacle = "There is no lag to compare with: take one, or set one by hand. Then start the trial again.";
+    stages[4].note =
+        "The trial ended without a result: the host changed the sample rate, so the loudness no longer holds.";
+    stages[5].finished = true;
+    stages[5].result =
+        "16 presentations, 12 right: p = 0.038 by chance alone. You hear a difference between as recorded "
+        "and aligned, here, at this room level of -12.0 dB, with the lag of 31.084 ms, polarity inverted.";
+    for (std::size_t i = 0; i < stages.size(); ++i)
+    {
+        auto model = madeUpModel("frozen");
+        model.trial = stages[i];
+        Screen screen(model);
+        screen.body->setPage(Body::Page::trial);
+        TextAudit audit;
+        const auto image = screen.picture(1.0F);
+        INFO("stage " << i << ": " << audit.cut.joinIntoString("; "));
+        CHECK(audit.cut.isEmpty());
+        CHECK(audit.lines > 10);
+        if (const auto* folder = std::getenv("TARRY_PICTURES"))
+        {
+            const auto file =
+                juce::File(folder).getChildFile("stage-" + juce::String(static_cast<int>(i)) + ".trial.png");
+            file.deleteFile();
+            juce::FileOutputStream out(file);
+            juce::PNGImageFormat().writeImageToStream(image, out);
+        }
+    }
+}
