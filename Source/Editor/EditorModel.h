@@ -2,8 +2,7 @@
 #include "Core/Report.h"
 #include "Plugin/Controls.h"
 #include "Plugin/Follow.h"
-
-#include <string>
+#include "Plugin/Trial.h"
 
 namespace tarry
 {
@@ -28,27 +27,6 @@ struct EditorValues
     [[nodiscard]] bool sidesDiffer() const { return spotChannels > 1 && held.side[0] != held.side[1]; }
 
     bool operator==(const EditorValues&) const = default;
-};
-
-/// What is heard during a blind trial.
-enum class TrialSound
-{
-    x,
-    a,
-    b
-};
-
-/// A blind trial as it stands: `answered` of `presentations` are done; the result is known only at the end.
-struct TrialValues
-{
-    bool running = false, finished = false;
-    bool preference = false; ///< asks which is better, rather than which of the two X is
-    int presentations = 16, answered = 0;
-    TrialSound hearing = TrialSound::x;
-    std::string result;   ///< in words, once finished
-    std::string obstacle; ///< why it cannot start; empty: it can
-
-    bool operator==(const TrialValues&) const = default;
 };
 
 /// What the views draw from: a plain value, easily made up in a test.

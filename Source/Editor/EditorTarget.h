@@ -20,16 +20,19 @@ enum class Control
     roomChannel ///< -1 first arrival, 0 left, 1 right
 };
 
-/// Presets: the project's own by index, the user's by file. [screen]
+/// Presets: the project's own first, then those of the user's folder; others by file. [screen]
 class PresetTarget
 {
 public:
     virtual ~PresetTarget() = default;
+    /// May read the folder anew: not at every tick.
     [[nodiscard]] virtual juce::StringArray names() const = 0;
+    /// Where the user's own are kept.
+    [[nodiscard]] virtual juce::File folder() const = 0;
     /// Each returns nothing on success, else one line for the user.
     virtual juce::String load(int index) = 0;
     virtual juce::String load(const juce::File&) = 0;
-    virtual juce::String save(const juce::File&) const = 0;
+    virtual juce::String save(const juce::File&) = 0;
 };
 
 /// The recall line. [screen]

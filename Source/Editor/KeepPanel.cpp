@@ -2,6 +2,7 @@
 
 #include "Editor/Look.h"
 #include "Editor/Segments.h"
+#include "Plugin/Presets.h"
 
 namespace tarry
 {
@@ -23,7 +24,7 @@ void KeepPanel::addPresets(PresetTarget& target)
 {
     describe(presets, presets, "Presets", "One for each usual job.");
     presets.setTextWhenNothingSelected("Presets");
-    presets.addItemList(target.names(), 1);
+    list(target);
     presets.onChange = [this, &target]
     {
         const int id = presets.getSelectedId();
@@ -57,8 +58,10 @@ void KeepPanel::addRecall(RecallTarget& target)
 
 void KeepPanel::chooseFile(PresetTarget& target, bool toSave)
 {
-    const auto folder = juce::File::getSpecialLocation(juce::File::userDocumentsDirectory);
-    chooser = std::make_unique<juce::FileChooser>(toSave ? "Save as a preset" : "Load a preset", folder, "*.json");
+    const auto folder = target.folder();
+    if (toSave) folder.createDirectory(); // else the chooser would open elsewhere
+    const juce::String pattern = juce::String("*") + presetEnding;
+    chooser = std::make_unique<juce::FileChooser>(toSave ? "Save as a preset" : "Load a preset", folder, pattern);
     using Browser = juce::FileBrowserComponent;
     const int wanted = Browser::canSelectFiles | (toSave ? Browser::saveMode | Browser::warnAboutOverwriting
                                                          : static_cast<int>(Browser::openMode));
@@ -68,10 +71,17 @@ void KeepPanel::chooseFile(PresetTarget& target, bool toSave)
         {
             const auto file = chosen.getResult();
             if (file == juce::File()) return;
-            const auto problem = toSave ? target.save(file.withFileExtension("json")) : target.load(file);
+            const auto problem = toSave ? target.save(file.withFileExtension(presetEnding)) : target.load(file);
             say(problem.isNotEmpty() ? problem
                                      : file.getFileNameWithoutExtension() + (toSave ? ": saved." : ": loaded."));
+            list(target);
         });
+}
+
+void KeepPanel::list(const PresetTarget& target)
+{
+    presets.clear(juce::dontSendNotification);
+    presets.addItemList(target.names(), 1);
 }
 
 void KeepPanel::say(const juce::String& line)

@@ -22,6 +22,7 @@ private:
     void addButton(juce::TextButton&, const juce::String& text, const juce::String& help);
     void chooseFile(PresetTarget&, bool toSave);
     void say(const juce::String& line);
+    void list(const PresetTarget&);
 
     juce::ComboBox presets;
     juce::TextButton load, save, copy, paste;

@@ -1,6 +1,8 @@
 #include "Editor/ProcessorLink.h"
 
+#include "Plugin/Keeping.h"
 #include "Plugin/Processor.h"
+#include "Plugin/RecallLine.h"
 
 #include <cmath>
 
@@ -156,5 +158,125 @@ juce::String ProcessorLink::screenSetting(const juce::String& key) const
 void ProcessorLink::setScreenSetting(const juce::String& key, const juce::String& value)
 {
     plugin.screen[key.toStdString()] = value.toStdString();
+}
+
+// ------------------------------------------------------------------------------------------------- presets
+
+namespace
+{
+constexpr juce::int64 largestPreset = 65536; // bytes: a preset has a few hundred
+
+juce::Array<juce::File> userPresets(const juce::File& folder)
+{
+    auto files = folder.findChildFiles(juce::File::findFiles, false, juce::String("*") + presetEnding);
+    files.sort();
+    return files;
+}
+
+/// A folder's last part and the file's name: what a user needs to find it again.
+juce::String cannot(const char* act, const juce::File& file)
+{
+    return file.getFileName() + ": cannot be " + act + " in " + file.getParentDirectory().getFullPathName() + ".";
+}
+} // namespace
+
+juce::File ProcessorLink::folder() const
+{
+    return juce::File::getSpecialLocation(juce::File::userApplicationDataDirectory)
+        .getChildFile("Tarry")
+        .getChildFile("Presets");
+}
+
+juce::StringArray ProcessorLink::names() const
+{
+    juce::StringArray all;
+    for (int i = 0; i < plugin.getNumPrograms(); ++i) all.add(plugin.getProgramName(i));
+    for (const auto& file : userPresets(folder())) all.add(file.getFileNameWithoutExtension());
+    return all;
+}
+
+juce::String ProcessorLink::load(int index)
+{
+    const int own = plugin.getNumPrograms();
+    if (index >= own)
+    {
+        const auto files = userPresets(folder());
+        if (index - own >= files.size()) return "That preset is gone from " + folder().getFullPathName() + ".";
+        return load(files[index - own]);
+    }
+    plugin.setCurrentProgram(index);
+    plugin.updateHostDisplay(juce::AudioProcessor::ChangeDetails{}.withProgramChanged(true));
+    return {};
+}
+
+juce::String ProcessorLink::load(const juce::File& file)
+{
+    if (!file.existsAsFile() || !file.hasReadAccess()) return cannot("read", file);
+    if (file.getSize() > largestPreset) return file.getFileName() + ", line 1: far too long for a preset.";
+    try
+    {
+        applyPreset(plugin, readPreset(file.loadFileAsString().toStdString(), file.getFileName().toStdString()));
+        return {};
+    }
+    catch (const PresetError& error)
+    {
+        return juce::String::fromUTF8(error.what());
+    }
+}
+
+juce::String ProcessorLink::save(const juce::File& file)
+{
+    const auto text = writePreset(presetOf(plugin, file.getFileNameWithoutExtension().toStdString()));
+    // By way of a temporary file: a preset that cannot be written whole leaves the old one as it was.
+    const bool written = file.getParentDirectory().createDirectory().wasOk() &&
+                         file.replaceWithText(juce::String::fromUTF8(text.c_str()), false, false, "\n");
+    return written ? juce::String() : cannot("written", file);
+}
+
+// --------------------------------------------------------------------------------------------- recall line
+
+juce::String ProcessorLink::line() const
+{
+    return juce::String::fromUTF8(recallLineOf(plugin).c_str());
+}
+
+juce::String ProcessorLink::apply(const juce::String& line)
+{
+    try
+    {
+        applyRecallLine(plugin, line.toStdString());
+        return {};
+    }
+    catch (const RecallError& error)
+    {
+        return juce::String::fromUTF8(error.what());
+    }
+}
+
+// --------------------------------------------------------------------------------------------------- trial
+
+TrialValues ProcessorLink::state() const
+{
+    return plugin.trial().values(plugin.parameters.controls());
+}
+
+void ProcessorLink::start(bool preference)
+{
+    plugin.trial().start(preference, plugin.parameters.controls());
+}
+
+void ProcessorLink::stop()
+{
+    plugin.trial().stop();
+}
+
+void ProcessorLink::hear(TrialSound sound)
+{
+    plugin.trial().hear(sound);
+}
+
+void ProcessorLink::answer(bool a)
+{
+    plugin.trial().answer(a);
 }
 } // namespace tarry

@@ -6,7 +6,7 @@ namespace tarry
 class Processor;
 
 /// The editor's other end in the plugin: parameters through their gestures, acts through the engine. [screen]
-class ProcessorLink final : public EditorTarget
+class ProcessorLink final : public EditorTarget, private PresetTarget, private RecallTarget, private TrialTarget
 {
 public:
     /// The processor outlives the link.
@@ -30,10 +30,30 @@ public:
     void nudgeSamples(int samples) override;
     void setPolarity(Polarity) override;
 
+    PresetTarget* presets() override { return this; }
+    RecallTarget* recall() override { return this; }
+    TrialTarget* trial() override { return this; }
+
     [[nodiscard]] juce::String screenSetting(const juce::String& key) const override;
     void setScreenSetting(const juce::String& key, const juce::String& value) override;
 
 private:
+    // PresetTarget
+    [[nodiscard]] juce::StringArray names() const override;
+    [[nodiscard]] juce::File folder() const override;
+    juce::String load(int index) override;
+    juce::String load(const juce::File&) override;
+    juce::String save(const juce::File&) override;
+    // RecallTarget
+    [[nodiscard]] juce::String line() const override;
+    juce::String apply(const juce::String& line) override;
+    // TrialTarget
+    [[nodiscard]] TrialValues state() const override;
+    void start(bool preference) override;
+    void stop() override;
+    void hear(TrialSound) override;
+    void answer(bool a) override;
+
     Processor& plugin;
     juce::uint32 clippedUntil = 0; ///< ms of juce::Time::getMillisecondCounter
 };

@@ -18,11 +18,12 @@ public:
 
 private:
     [[nodiscard]] juce::String explanation() const;
+    [[nodiscard]] juce::String progress() const;
 
     TrialValues trial;
     Segments question;
     juce::TextButton start, stop, copy;
-    Segments hear;
+    Segments hear, hearTwo; ///< with X, and without where it is a matter of preference
     juce::TextButton answerA, answerB;
 };
 } // namespace tarry

@@ -52,6 +52,7 @@ void Engine::prepare(const Streams& shape, const Controls& controls)
         for (auto& channel : *block) channel.assign(chunk, 0.0F);
     position = 0;
     blend.prepare(streams.sampleRate, streams.spotChannels, streams.roomChannels);
+    blindSwitch.prepare({streams.sampleRate, streams.spotChannels, streams.roomChannels, maxDelay, lookAhead});
     prepareListening(wantedSettings(controls));
 }
 
@@ -145,14 +146,17 @@ void Engine::processChunk(const std::array<float*, maxSpotChannels>& spot,
     measure(spotAsRecorded.data(), roomAsRecorded.data(), frames);
     if (held && !late) heldBackRoom.process(roomAsRecorded.data(), frames);
 
-    align(controls);
+    // For judging only, blend and trial alike: never in a bypassed insert, never in a print.
+    const bool judging = !controls.bypassed && !offline;
+    if (judging) blindSwitch.record(spot, roomAsRecorded, frames);
+    const auto trial = blindSwitch.advance(frames, judging);
+    align(controls, trial);
     for (std::size_t i = 0; i < static_cast<std::size_t>(streams.spotChannels); ++i)
         delays[i].process(&spot[i], frames);
 
-    // For judging only: never in a bypassed insert, never in a print.
-    const bool blended = controls.blend && !controls.bypassed && !offline;
-    blend.add(spot, {roomAsRecorded[0], roomAsRecorded[1]}, frames, blended ? controls.blendGain : 0.0,
-              offline || position == 0);
+    const double roomGain = trial.engaged ? trial.blends->roomGain : controls.blend ? controls.blendGain : 0.0;
+    blend.add(spot, {roomAsRecorded[0], roomAsRecorded[1]}, frames, judging ? roomGain : 0.0, offline || position == 0);
+    blindSwitch.shape(spot, frames);
 }
 
 void Engine::measure(const float* const* spot, const float* const* room, int frames) noexcept
@@ -163,21 +167,29 @@ void Engine::measure(const float* const* spot, const float* const* room, int fra
     listeningBusy.clear(std::memory_order_release);
 }
 
-void Engine::align(const Controls& controls) noexcept
+void Engine::align(const Controls& controls, const BlindSwitch::Now& trial) noexcept
 {
-    const bool asRecorded = controls.bypassed || !controls.aligned;
+    const bool wholeSamples = trial.engaged ? trial.blends->wholeSamples : controls.wholeSamples;
     for (std::size_t i = 0; i < delays.size(); ++i)
     {
-        const auto word = applied[i].load(std::memory_order_relaxed);
-        Alignment wanted; // as recorded; also while nothing has been taken yet, lean or not
-        if (!asRecorded && word != nothingHeld)
-        {
-            wanted = unpack(word);
-            wanted.lag = wholeNanoseconds(wanted.lag + controls.lean);
-        }
-        heard[i].store(delays[i].setAlignment(wanted, controls.wholeSamples), std::memory_order_relaxed);
+        Alignment wanted; // as recorded
+        if (!trial.engaged)
+            wanted = alignmentOf(i, controls);
+        else if (trial.aligned)
+            wanted = trial.blends->aligned.side[i];
+        heard[i].store(delays[i].setAlignment(wanted, wholeSamples), std::memory_order_relaxed);
         if (position == 0) delays[i].jump(); // nothing was heard before, so there is nothing to fade from
     }
+}
+
+Alignment Engine::alignmentOf(std::size_t side, const Controls& controls) const noexcept
+{
+    const auto word = applied[side].load(std::memory_order_relaxed);
+    // As recorded, also while nothing has been taken yet, lean or not.
+    if (controls.bypassed || !controls.aligned || word == nothingHeld) return {};
+    auto wanted = unpack(word);
+    wanted.lag = wholeNanoseconds(wanted.lag + controls.lean);
+    return wanted;
 }
 
 void Engine::reset() noexcept
@@ -191,13 +203,15 @@ void Engine::reset() noexcept
 
 bool Engine::work(const Controls& controls)
 {
+    blindSwitch.work(); // takes a while now and then: outside of the lock
     const std::scoped_lock alone(workLock);
     return workAlone(controls);
 }
 
 void Engine::workOffline(const Controls& controls) noexcept
 {
-    work(controls);
+    const std::scoped_lock alone(workLock);
+    workAlone(controls);
 }
 
 void Engine::heedOffline(const Controls& controls) noexcept
@@ -360,6 +374,15 @@ void Engine::restore(const Follow::State& saved, const std::optional<Follow::Sta
 {
     const std::scoped_lock guard(followLock);
     follow.restore(saved, undo);
+    request.store(0, std::memory_order_relaxed);
+    startOver();
+    publish();
+}
+
+void Engine::restoreWithUndo(const Follow::State& wanted)
+{
+    const std::scoped_lock guard(followLock);
+    follow.replace(wanted);
     request.store(0, std::memory_order_relaxed);
     startOver();
     publish();

@@ -2,6 +2,7 @@
 #include "Core/Delay.h"
 #include "Core/Listening.h"
 #include "Plugin/Blend.h"
+#include "Plugin/BlindSwitch.h"
 #include "Plugin/Controls.h"
 #include "Plugin/Follow.h"
 
@@ -75,6 +76,10 @@ public:
     /// Back before the last thing that was taken or set by hand; once more: forward again.
     bool undo();
 
+    /// The sound of a blind trial. [screen]
+    [[nodiscard]] BlindSwitch& blind() noexcept { return blindSwitch; }
+    [[nodiscard]] const BlindSwitch& blind() const noexcept { return blindSwitch; }
+
     // Reads. [screen]
 
     [[nodiscard]] Report report() const;
@@ -104,6 +109,8 @@ public:
     [[nodiscard]] Follow::State followState() const;
     [[nodiscard]] std::optional<Follow::State> undoState() const;
     void restore(const Follow::State& saved, const std::optional<Follow::State>& undo);
+    /// A recall line's: undo goes back before it.
+    void restoreWithUndo(const Follow::State& wanted);
     [[nodiscard]] Setup setup() const;
     /// True when the look-ahead has changed, so that `prepare` has to be called before the next block.
     bool setSetup(const Setup& wanted);
@@ -126,7 +133,8 @@ private:
                       const std::array<const float*, maxSpotChannels>& room, int frames, const Controls& controls,
                       bool offline) noexcept;
     void measure(const float* const* spot, const float* const* room, int frames) noexcept;
-    void align(const Controls& controls) noexcept;
+    void align(const Controls& controls, const BlindSwitch::Now& trial) noexcept;
+    [[nodiscard]] Alignment alignmentOf(std::size_t side, const Controls& controls) const noexcept;
     void startOver();
     void publish(); // with followLock held
 
@@ -161,5 +169,6 @@ private:
     std::array<std::vector<float>, maxSpotChannels> spotScratch, roomScratch; // chunk frames each
     std::int64_t position = 0;                                                // frames since prepare
     Blend blend;
+    BlindSwitch blindSwitch; // audio, worker and screen: says itself who may what
 };
 } // namespace tarry

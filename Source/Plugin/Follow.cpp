@@ -56,7 +56,7 @@ bool Follow::consider(const Report& report, bool clap, bool eachSide, bool freez
         now.phase = Phase::listening;
         return now != earlier;
     }
-    if (!followed || !now.held || canBeHeard(*now.held, *found)) accept(*found, report.confidence);
+    if (!followed || !now.held || canBeHeard(*now.held, *found)) accept(*found, report);
     now.phase = freezeWhenSettled ? Phase::frozen : Phase::settled;
     return now != earlier;
 }
@@ -70,7 +70,7 @@ void Follow::listen()
 void Follow::freeze(const Report& report, bool clap, bool eachSide)
 {
     if (now.phase == Phase::frozen) return;
-    if (isSettled(report, clap)) accept(estimate(report, eachSide).value(), report.confidence); // the finest figure yet
+    if (isSettled(report, clap)) accept(estimate(report, eachSide).value(), report); // the finest figure yet
     now.phase = Phase::frozen;
 }
 
@@ -79,7 +79,7 @@ bool Follow::take(const Report& report, bool eachSide)
     const auto found = estimate(report, eachSide);
     if (!found) return false;
     followed = false;
-    accept(*found, report.confidence);
+    accept(*found, report);
     now.phase = Phase::frozen;
     return true;
 }
@@ -87,7 +87,7 @@ bool Follow::take(const Report& report, bool eachSide)
 void Follow::setByHand(const Sides& wanted, bool sameGesture)
 {
     if (!sameGesture || !before) remember();
-    now = {.phase = Phase::frozen, .held = wanted, .byHand = true, .confidence = 0.0};
+    now = {.phase = Phase::frozen, .held = wanted, .byHand = true, .confidence = 0.0, .verdict = {}};
 }
 
 bool Follow::undo()
@@ -109,6 +109,12 @@ void Follow::restore(const State& saved, const std::optional<State>& savedBefore
     followed = false;
 }
 
+void Follow::replace(const State& wanted)
+{
+    remember();
+    restore(wanted, before);
+}
+
 void Follow::remember()
 {
     before = now;
@@ -116,12 +122,13 @@ void Follow::remember()
     before->phase = now.held ? Phase::frozen : Phase::listening;
 }
 
-void Follow::accept(const Sides& found, double confidence)
+void Follow::accept(const Sides& found, const Report& report)
 {
     if (!followed) remember();
     followed = true;
     now.held = found;
     now.byHand = false;
-    now.confidence = confidence;
+    now.confidence = report.confidence;
+    now.verdict = report.verdict;
 }
 } // namespace tarry

@@ -33,8 +33,8 @@ class Follow
 {
 public:
     /// Settled: the verdict is `align`, the lag is right to within 0.5 ms with nine chances in ten, and at least so
-    /// many hits agree (one is enough for a clap). Three hits in agreement can be one neighbour's bar; four were the
-    /// fewest that no neighbour of the made-up halls reached with this confidence.
+    /// many hits agree (one is enough for a clap). Four is common practice in the trade, a bar of quarter notes: what a
+    /// player is asked for before a take.
     static constexpr double settledConfidence = 0.9;
     static constexpr int settledHits = 4;
 
@@ -72,17 +72,20 @@ public:
         Phase phase = Phase::listening;
         std::optional<Sides> held; ///< none: nothing has been taken yet, the spot passes as recorded
         bool byHand = false;
-        double confidence = 0.0; ///< of the report it was taken from; 0 by hand
+        double confidence = 0.0;        ///< of the report it was taken from; 0 by hand
+        std::optional<Verdict> verdict; ///< of that report; none by hand
 
         bool operator==(const State&) const = default;
     };
     [[nodiscard]] const State& state() const { return now; }
     [[nodiscard]] const std::optional<State>& undoState() const { return before; }
     void restore(const State& saved, const std::optional<State>& savedBefore);
+    /// The same as an act of the user: undo goes back before it.
+    void replace(const State& wanted);
 
 private:
     void remember();
-    void accept(const Sides& found, double confidence);
+    void accept(const Sides& found, const Report& report);
 
     State now;
     std::optional<State> before;

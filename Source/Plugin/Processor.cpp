@@ -1,5 +1,7 @@
 #include "Plugin/Processor.h"
 
+#include "Plugin/Keeping.h"
+
 #ifdef TARRY_EDITOR
 #include "Editor/Editor.h"
 #endif
@@ -111,6 +113,24 @@ void Processor::handleAsyncUpdate()
     followingPhase = false;
 }
 
+int Processor::getNumPrograms()
+{
+    return 1 + static_cast<int>(ownPresets().size());
+}
+
+const juce::String Processor::getProgramName(int index)
+{
+    if (index <= 0 || index >= getNumPrograms()) return "Plain";
+    return juce::String::fromUTF8(ownPresets()[static_cast<std::size_t>(index) - 1].name.c_str());
+}
+
+void Processor::setCurrentProgram(int index)
+{
+    if (index < 0 || index >= getNumPrograms()) return;
+    program = index;
+    applyPreset(*this, index == 0 ? plainPreset(*this) : ownPresets()[static_cast<std::size_t>(index) - 1]);
+}
+
 juce::AudioProcessorEditor* Processor::createEditor()
 {
 #ifdef TARRY_EDITOR
@@ -130,6 +150,8 @@ void Processor::getStateInformation(juce::MemoryBlock& blob)
     state.setup = machine.setup();
     state.follow = machine.followState();
     state.undo = machine.undoState();
+    state.preset = getProgramName(program).toStdString();
+    state.trial = trialRun.lastShortForm;
     state.screen = screen;
     const auto text = writeState(state, machine.report());
     blob.replaceAll(text.data(), text.size());
@@ -156,6 +178,12 @@ void Processor::setStateInformation(const void* data, int size)
     parameters.listen->setValueNotifyingHost(state->follow.phase == Phase::frozen ? 0.0F : 1.0F);
     followingPhase = false;
     machine.restore(state->follow, state->undo);
+    trialRun.stop();
+    trialRun.lastShortForm = state->trial;
+    // By name, for the list may have grown. Only said, not set: what was turned since then is saved above.
+    program = 0;
+    for (int i = 0; i < getNumPrograms(); ++i)
+        if (getProgramName(i).toStdString() == state->preset) program = i;
     screen = state->screen;
 }
 } // namespace tarry

@@ -2,6 +2,7 @@
 #include "Plugin/Engine.h"
 #include "Plugin/Parameters.h"
 #include "Plugin/State.h"
+#include "Plugin/TrialRun.h"
 
 #include <juce_audio_processors/juce_audio_processors.h>
 
@@ -30,6 +31,9 @@ public:
     void setSetup(const Setup& wanted);
     [[nodiscard]] Setup setup() const { return machine.setup(); }
 
+    /// The blind trial, which outlives a closed editor. [screen]
+    [[nodiscard]] TrialRun& trial() noexcept { return trialRun; }
+
     /// The editor's own settings, saved with the session. [screen]
     std::map<std::string, std::string> screen;
 
@@ -52,10 +56,11 @@ public:
     bool acceptsMidi() const override { return false; }
     bool producesMidi() const override { return false; }
     double getTailLengthSeconds() const override { return Engine::maxDelay; }
-    int getNumPrograms() override { return 1; }
-    int getCurrentProgram() override { return 0; }
-    void setCurrentProgram(int) override {}
-    const juce::String getProgramName(int) override { return "Default"; }
+    // The host's list of presets: a new instance's settings, then the project's own.
+    int getNumPrograms() override;
+    int getCurrentProgram() override { return program.load(std::memory_order_relaxed); }
+    void setCurrentProgram(int index) override;
+    const juce::String getProgramName(int index) override;
     void changeProgramName(int, const juce::String&) override {}
 
 private:
@@ -67,7 +72,9 @@ private:
 
     bool prepared = false;
     Engine machine;
+    TrialRun trialRun{machine};
     std::unique_ptr<Worker> worker;
+    std::atomic<int> program{0};
     std::atomic<bool> followingPhase{false}; // the listen parameter is being set to the phase, by nobody's wish
 };
 } // namespace tarry

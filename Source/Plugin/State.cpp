@@ -34,8 +34,11 @@ json toJson(const Follow::State& follow)
     if (follow.held)
         for (const auto& side : follow.held->side)
             sides.push_back({{"lag_s", side.lag}, {"polarity", word(side.polarity)}});
-    return {
-        {"phase", word(follow.phase)}, {"held", sides}, {"by_hand", follow.byHand}, {"confidence", follow.confidence}};
+    return {{"phase", word(follow.phase)},
+            {"held", sides},
+            {"by_hand", follow.byHand},
+            {"confidence", follow.confidence},
+            {"verdict", follow.verdict ? json(word(*follow.verdict)) : json(nullptr)}};
 }
 
 /// In the words and units of `tarry listen --json`.
@@ -99,6 +102,8 @@ std::optional<Follow::State> readFollow(const json& from)
     follow.phase = phase == word(Phase::frozen) ? Phase::frozen : Phase::listening; // what was heard is not saved
     read(from, "by_hand", follow.byHand);
     read(from, "confidence", follow.confidence, 0.0, 1.0);
+    for (const auto verdict : {Verdict::align, Verdict::leave, Verdict::unsure})
+        if (text(from, "verdict") == word(verdict)) follow.verdict = verdict;
 
     const auto held = from.find("held");
     if (held == from.end() || !held->is_array() || held->empty()) return follow;
@@ -130,6 +135,8 @@ std::string writeState(const State& state, const Report& report)
                         {"temperature_c", state.setup.temperature}}},
                       {"follow", toJson(state.follow)},
                       {"undo", state.undo ? toJson(*state.undo) : json(nullptr)},
+                      {"preset", state.preset},
+                      {"trial", state.trial},
                       {"screen", state.screen},
                       {"report", toJson(report)}};
     // A file name that is no UTF-8 must not cost the session its state.
@@ -155,6 +162,8 @@ std::optional<State> readState(std::string_view blob)
 
     state.follow = readFollow(part(all, "follow")).value_or(Follow::State{});
     state.undo = readFollow(part(all, "undo"));
+    state.preset = text(all, "preset");
+    state.trial = text(all, "trial");
     const auto screen = part(all, "screen");
     for (const auto& [key, value] : screen.items())
         if (value.is_string()) state.screen[key] = value.get<std::string>();

@@ -19,6 +19,8 @@ struct State
     Setup setup;
     Follow::State follow; ///< lag in seconds: it survives another sample rate
     std::optional<Follow::State> undo;
+    std::string preset;                        ///< name of the last one chosen; empty: none
+    std::string trial;                         ///< short form of the last blind trial; empty: none
     std::map<std::string, std::string> screen; ///< the editor's own: unit, zoom, colours, size
 };
 

@@ -51,7 +51,8 @@ private:
     [[nodiscard]] juce::StringArray names() const override;
     juce::String load(int index) override;
     juce::String load(const juce::File&) override { return {}; }
-    juce::String save(const juce::File&) const override { return {}; }
+    [[nodiscard]] juce::File folder() const override { return {}; }
+    juce::String save(const juce::File&) override { return {}; }
     [[nodiscard]] juce::String line() const override { return "a line"; }
     juce::String apply(const juce::String&) override { return "No recall line on the clipboard."; }
     [[nodiscard]] TrialValues state() const override { return model.trial; }

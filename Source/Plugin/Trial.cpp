@@ -1,0 +1,99 @@
+#include "Plugin/Trial.h"
+
+#include "Plugin/Figures.h"
+
+#include <algorithm>
+#include <cmath>
+
+namespace tarry
+{
+namespace
+{
+std::string probabilityWords(double p)
+{
+    return p < 0.0001 ? "p < 0.0001" : "p = " + fixed(p, 4);
+}
+
+/// "3.8 times in 100", with as many digits as tell something.
+std::string timesInHundred(double p)
+{
+    if (p < 0.001) return "less than once in 1000 times";
+    return fixed(100.0 * p, p < 0.0995 ? 1 : 0) + " times in 100";
+}
+} // namespace
+
+double binomialUpperTail(int successes, int trials)
+{
+    if (successes <= 0) return 1.0;
+    // The terms C(n, k) / 2^n from the largest k down, so that the small ones are added first.
+    double term = std::ldexp(1.0, -trials), sum = 0.0;
+    for (int k = trials; k >= successes; --k)
+    {
+        sum += term;
+        term *= static_cast<double>(k) / (trials - k + 1);
+    }
+    return std::min(1.0, sum);
+}
+
+double signTest(int a, int b)
+{
+    return std::min(1.0, 2.0 * binomialUpperTail(std::max(a, b), a + b));
+}
+
+void Trial::start(bool preference, std::uint64_t seed, int presentations)
+{
+    total = std::clamp(presentations, 1, 1000);
+    order = seed;
+    asksPreference = preference;
+    given = hits = 0;
+    inProgress = true;
+    std::mt19937_64 random(seed);
+    tossed.resize(static_cast<std::size_t>(total));
+    for (std::size_t i = 0; i < tossed.size(); ++i) tossed[i] = (random() >> 63U) != 0; // the standard fixes this bit
+}
+
+bool Trial::isAligned(TrialSound sound) const
+{
+    const bool toss = given < total && tossed[static_cast<std::size_t>(given)];
+    if (asksPreference) return sound == TrialSound::b ? !toss : toss;
+    return sound == TrialSound::a || (sound == TrialSound::x && toss);
+}
+
+void Trial::answer(bool a)
+{
+    if (!inProgress || given >= total) return;
+    // A match is a right answer with X; for preference it is that of the aligned side.
+    if (a == tossed[static_cast<std::size_t>(given)]) ++hits;
+    if (++given == total) inProgress = false;
+}
+
+double Trial::probability() const
+{
+    return asksPreference ? signTest(hits, given - hits) : binomialUpperTail(hits, given);
+}
+
+std::string Trial::words() const
+{
+    const double p = probability();
+    const auto score = std::to_string(hits), of = std::to_string(given), rest = std::to_string(given - hits);
+    if (asksPreference)
+    {
+        const std::string verdict = p >= significance     ? "That shows no preference."
+                                    : hits > given - hits ? "Aligned is preferred here."
+                                                          : "As recorded is preferred here.";
+        return "Aligned preferred " + score + " of " + of + " times, as recorded " + rest +
+               ". By chance alone a split this uneven comes " + timesInHundred(p) + " (" + probabilityWords(p) +
+               ", two-sided sign test). " + verdict;
+    }
+    const std::string verdict = p < significance ? "Aligning makes a difference that you hear here."
+                                                 : "That shows no difference; nor does it prove that there is none.";
+    return score + " of " + of + " right. By guessing alone as many come " + timesInHundred(p) + " (" +
+           probabilityWords(p) + ", one-sided binomial test). " + verdict;
+}
+
+std::string Trial::shortForm() const
+{
+    return (asksPreference ? "aligned-preferred:" : "right:") + std::to_string(hits) + "/" + std::to_string(given) +
+           ",p=" + fixed(probability(), 4);
+}
+} // namespace tarry
