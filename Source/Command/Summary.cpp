@@ -51,12 +51,16 @@ std::string lagRows(const Measurement& measurement)
     if (!report.lag) return row("Lag", "none found");
     const double lag = *report.lag;
     const double metres = distanceOf(lag, measurement.settings.temperature);
-    std::string text = row("Lag", fixed(lag * 1e3, 3) + " ms, the room is " + (lag < 0 ? "earlier" : "later") + " (" +
-                                      fixed(samplesOf(measurement, lag), 2) + " samples; " + fixed(metres, 2) +
-                                      " m or " + fixed(metres / metresPerFoot, 1) + " ft of air at " +
-                                      fixed(measurement.settings.temperature, 0) + " °C)");
+    std::string value = fixed(lag * 1e3, 3) + " ms, the room is " + (lag < 0 ? "earlier" : "later") + " (" +
+                        fixed(samplesOf(measurement, lag), 2) + " samples";
+    if (lag > 0)
+        value += "; " + fixed(metres, 2) + " m or " + fixed(metres / metresPerFoot, 1) + " ft of air at " +
+                 fixed(measurement.settings.temperature, 0) + " °C";
+    std::string text = row("Lag", value + ")");
     if (report.polarity) text += row("Polarity", nameOf(*report.polarity));
-    text += row("Confidence", fixed(100.0 * report.confidence, 0) + " % that the lag is right to within 0.5 ms");
+    const bool nearlySure = report.confidence > 0.99; // nobody is ever 100 % sure
+    text += row("Confidence", (nearlySure ? "over 99" : fixed(100.0 * report.confidence, 0)) +
+                                  " % that the lag is right to within 0.5 ms");
     return text;
 }
 
