@@ -81,8 +81,10 @@ Trial makeBurst(const Case& burst, double snr, double rate, unsigned seed)
 double likeliest(const Trial& trial, const Case& burst)
 {
     const double rate = trial.settings.sampleRate;
-    const auto length = static_cast<int>(burst.duration * rate);
-    const auto first = static_cast<int>(trial.hitTimes.front() * rate);
+    // A margin for what the band limit rings, or else the two windows' edges cut off unlike pieces.
+    const double margin = 10.0 / burst.band;
+    const auto length = static_cast<int>((burst.duration + 2.0 * margin) * rate);
+    const auto first = static_cast<int>((trial.hitTimes.front() - margin) * rate);
     const auto late = static_cast<int>(*trial.lag * rate);
     Fourier fourier(fastSize(2 * length));
     const auto transform = [&](const std::vector<float>& track, int from)

@@ -109,8 +109,9 @@ def expected_calibration_error(said, y):
 
 def show(said, y, tiers):
     bins = np.minimum(9, (said * 10).astype(int))
+    wrong = int(np.sum((said >= 0.9) & (y == 0)))
     print(f"\nCross-validated, {len(y)} scenes: expected calibration error {expected_calibration_error(said, y):.3f}, "
-          f"Brier score {np.mean((said - y) ** 2):.4f}, wrong with 0.9 or more: {int(np.sum((said >= 0.9) & (y == 0)))}")
+          f"Brier score {np.mean((said - y) ** 2):.4f}, wrong with 0.9 or more: {wrong}")
     print("\n| said | n | mean said | right |\n| --- | --- | --- | --- |")
     for b in np.unique(bins):
         here = bins == b
@@ -140,10 +141,12 @@ def wrap(words, width=114):
 
 def write_header(file, names, scale, weights, rows, y, said):
     seeds = [int(row["seed"]) for row in rows]
+    tiers = ", ".join(dict.fromkeys(row["tier"] for row in rows))
+    ece, brier = expected_calibration_error(said, y), np.mean((said - y) ** 2)
     source = (f"Fitted {datetime.date.today().isoformat()} by Tests/Bench/fit_confidence.py to {len(rows)} scenes "
               f"({int(y.sum())} of them right to 0.5 ms), training seeds {min(seeds)} to {max(seeds)}, at commit "
-              f"{git_hash()}. Tiers: {', '.join(dict.fromkeys(row['tier'] for row in rows))}. Cross-validated: expected "
-              f"calibration error {expected_calibration_error(said, y):.3f}, Brier score {np.mean((said - y) ** 2):.4f}.")
+              f"{git_hash()}. Tiers: {tiers}. Cross-validated: expected "
+              f"calibration error {ece:.3f}, Brier score {brier:.4f}.")
     terms = "\n".join(f'    {{"{name}", {low:.9g}, {high:.9g}, {mean:.9g}, {deviation:.9g}, {weight:.9g}}},'
                       for name, low, high, mean, deviation, weight in zip(names, *scale, weights[1:]))
     file.write_text(f"""#pragma once
