@@ -25,6 +25,7 @@ constexpr double clusterApart = 0.001;  // s
 constexpr double believable = 0.5;      // of the best pair's confidence: a room channel may be first only from here on
 constexpr double pictureBefore = 0.010; // s of the attack picture ahead of the spot's attack
 constexpr double lowDrum = 0.55;        // share of the attack below 250 Hz that makes a low drum
+constexpr double lowAboveBefore = 6.0;  // dB above the moment before, or the low end is hum or an old ring
 constexpr double clearLowSum = 3.0;     // dB between both polarities from which the low end may decide
 
 double nanoseconds(double seconds)
@@ -230,7 +231,8 @@ void Analysis::State::decidePolarity(Report& report, const Pair& pair, const std
     report.blend = judgeBlend(blend, grid.rate, {*report.lag, Polarity::normal});
     const double difference = report.blend.lowSumNormalDb - report.blend.lowSumInvertedDb;
     const Polarity low = difference >= 0.0 ? Polarity::normal : Polarity::inverted;
-    const bool lowIsClear = std::abs(difference) >= clearLowSum;
+    const bool lowIsClear =
+        std::abs(difference) >= clearLowSum && lowClarityDb(blend, grid.rate, *report.lag) >= lowAboveBefore;
     report.signsDisagree = lowIsClear && low != pair.agreed.polarity;
     report.polarity = lowIsClear && report.lowShare >= lowDrum ? low : pair.agreed.polarity;
     report.blend = judgeBlend(blend, grid.rate, {*report.lag, *report.polarity});

@@ -89,4 +89,18 @@ double lowShare(const std::vector<BlendHit>& hits, double rate)
     }
     return all > 0.0 ? std::min(1.0, lowEnergy / all) : 0.0;
 }
+
+double lowClarityDb(const std::vector<BlendHit>& hits, double rate, double lag)
+{
+    const int count = static_cast<int>(lowSeconds * rate), gap = static_cast<int>(0.005 * rate);
+    const int shift = static_cast<int>(std::lround(lag * rate));
+    Sums attack, before;
+    for (const BlendHit& hit : hits)
+    {
+        const std::vector<double> spot = low(hit.spot, rate), room = low(hit.room, rate);
+        attack.add(spot, room, hit.onset + shift, count, shift, hit.weight);
+        before.add(spot, room, hit.onset + shift - gap - count, count, shift, hit.weight);
+    }
+    return std::min(decibels(attack.spot, before.spot + 1e-20), decibels(attack.room, before.room + 1e-20));
+}
 } // namespace tarry

@@ -21,4 +21,8 @@ struct BlendHit
 
 /// Share (0 to 1) of the spot's attack, its first 60 ms, that lies below 250 Hz: is this a low drum?
 [[nodiscard]] double lowShare(const std::vector<BlendHit>& hits, double rate);
+
+/// dB by which the low band (below 250 Hz) of the attack stands above the 60 ms before it, in the spot or in the room,
+/// whichever is less clear. Hum or a drum that still rings makes a low sum that says nothing.
+[[nodiscard]] double lowClarityDb(const std::vector<BlendHit>& hits, double rate, double lag);
 } // namespace tarry

@@ -17,6 +17,8 @@ constexpr double leadEnough = 1.5;   // times the next largest value within a mi
 constexpr double leadMore = 5.0;     // and so much more where it lies as far as `believed` from the steps' lag
 constexpr double responseSays = 4.0; // height that a response twice as large as its crowd adds to the steps'
 constexpr double sameLobe = 0.00012; // s around a peak of the response that belong to it
+constexpr double goesAlong = 0.0005; // s around the agreed lag in which a hit's own step may lie
+constexpr double alongShare = 0.7;   // and the share of its largest step that it has to reach there
 constexpr double modeShare = 0.8;    // a hit's own first mode: this share of its largest step
 
 double rms(const std::vector<double>& x, int count)
@@ -96,28 +98,38 @@ void consultResponse(Agreed& agreed, const std::vector<double>& response, const 
     if (agreed.refined) agreed.lag = agreed.responseLag;
 }
 
-/// A hit's own lag: its bands' steps summed, the first mode.
-std::optional<double> ownLag(const PairEvidence& hit, const LagGrid& grid)
+/// A hit's own lag: its bands' steps summed. Where it shows a step about as large as its largest at the agreed lag, it
+/// goes along; else its first mode.
+std::optional<double> ownLag(const PairEvidence& hit, const std::array<double, bandCount>& weights, const LagGrid& grid,
+                             double agreedLag)
 {
     const auto first = static_cast<std::size_t>(grid.noise / PairEvidence::stride);
     std::vector<double> sum;
-    for (const BandEvidence& e : hit.band)
+    for (std::size_t b = 0; b < bandCount; ++b)
     {
-        if (!e.heard) continue;
+        const BandEvidence& e = hit.band[b];
+        if (!e.heard || weights[b] <= 0.0) continue;
         sum.resize(e.steps.size(), 0.0);
-        const double quiet = std::clamp(e.riseDb / 12.0, 0.0, 1.0);
-        for (std::size_t i = 0; i < sum.size(); ++i) sum[i] += quiet * static_cast<double>(e.steps[i]);
+        for (std::size_t i = 0; i < sum.size(); ++i) sum[i] += weights[b] * static_cast<double>(e.steps[i]);
     }
     if (sum.size() <= first + 2) return std::nullopt;
     const double top = *std::max_element(sum.begin() + static_cast<std::ptrdiff_t>(first), sum.end());
-    for (std::size_t i = first + 1; top > 0.0 && i + 1 < sum.size(); ++i)
+    if (top <= 0.0) return std::nullopt;
+    const auto points = [&](double seconds)
+    { return static_cast<std::ptrdiff_t>(seconds * grid.rate / PairEvidence::stride); };
+    const auto centre = static_cast<std::ptrdiff_t>(grid.index(agreedLag) / PairEvidence::stride);
+    const auto size = static_cast<std::ptrdiff_t>(sum.size());
+    const auto near = std::max_element(sum.begin() + std::max<std::ptrdiff_t>(0, centre - points(goesAlong)),
+                                       sum.begin() + std::min(size, centre + points(goesAlong) + 1));
+    if (*near >= alongShare * top) return grid.lag(static_cast<double>(near - sum.begin()) * PairEvidence::stride);
+    for (std::size_t i = first + 1; i + 1 < sum.size(); ++i)
         if (sum[i] >= modeShare * top && sum[i - 1] <= sum[i] && sum[i] >= sum[i + 1])
             return grid.lag(static_cast<double>(i) * PairEvidence::stride);
     return std::nullopt;
 }
 
 /// Each hit's own view: its lag by steps, timed by its response where that agrees, its sign and clarity.
-void askHits(Agreed& agreed, const std::vector<const PairEvidence*>& hits, const LagGrid& grid)
+void askHits(Agreed& agreed, const StepStack& stack, const std::vector<const PairEvidence*>& hits, const LagGrid& grid)
 {
     const int half = static_cast<int>(0.0002 * grid.rate);
     const int centre = static_cast<int>(std::lround(grid.index(*agreed.lag)));
@@ -125,7 +137,7 @@ void askHits(Agreed& agreed, const std::vector<const PairEvidence*>& hits, const
     {
         HitOpinion& opinion = agreed.hits[h];
         const std::vector<double> response(hits[h]->response.begin(), hits[h]->response.end());
-        opinion.lag = ownLag(*hits[h], grid);
+        opinion.lag = ownLag(*hits[h], stack.bandWeights(h), grid, *agreed.lag);
         const int peak = largestNear(response, centre, half);
         if (peak < 0) continue;
         const double value = response[static_cast<std::size_t>(peak)];
@@ -159,7 +171,7 @@ Agreed agree(const std::vector<const PairEvidence*>& hits, const LagGrid& grid)
     agreed.runnerUpLag = mode.runnerUpLag;
     agreed.runnerUpShare = mode.runnerUpShare;
     consultResponse(agreed, response, grid);
-    askHits(agreed, hits, grid);
+    askHits(agreed, stack, hits, grid);
     const double top = *std::max_element(stack.heights().begin(), stack.heights().end());
     agreed.evidence.reserve(stack.heights().size());
     for (double x : stack.heights()) agreed.evidence.push_back(static_cast<float>(x / top));

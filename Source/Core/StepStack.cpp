@@ -88,7 +88,7 @@ double centre(const std::vector<double>& x, std::size_t at, std::ptrdiff_t half)
 } // namespace
 
 StepStack::StepStack(const std::vector<const PairEvidence*>& hits, const Ownership& own, const LagGrid& lags)
-    : grid(lags), weights(hits.size(), 0.0)
+    : grid(lags), weights(hits.size())
 {
     const int noiseCount = grid.noise / stride;
     const int points = (grid.count + stride - 1) / stride;
@@ -104,7 +104,7 @@ StepStack::StepStack(const std::vector<const PairEvidence*>& hits, const Ownersh
             const BandEvidence& e = hits[h]->band[b];
             const double w = weightOf(e, own.ofBand(h, b, e.ownDb()));
             if (w <= 0.0) continue;
-            weights[h] = std::max(weights[h], w);
+            weights[h][b] = w;
             stack.add(e, w);
         }
         if (stack.weight < enough) continue;

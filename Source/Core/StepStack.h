@@ -2,6 +2,8 @@
 #include "Core/Evidence.h"
 #include "Core/Ownership.h"
 
+#include <algorithm>
+#include <array>
 #include <vector>
 
 namespace tarry
@@ -26,8 +28,14 @@ public:
     /// Heights over lag, one every PairEvidence::stride grid points, from grid index noise on.
     [[nodiscard]] const std::vector<double>& heights() const { return total; }
 
+    /// Weight of each band of a hit, 0 to 1.
+    [[nodiscard]] const std::array<double, bandCount>& bandWeights(std::size_t hit) const { return weights[hit]; }
+
     /// Largest weight that any band of the hit has, 0 to 1.
-    [[nodiscard]] double weight(std::size_t hit) const { return weights[hit]; }
+    [[nodiscard]] double weight(std::size_t hit) const
+    {
+        return *std::max_element(weights[hit].begin(), weights[hit].end());
+    }
 
 private:
     [[nodiscard]] double lagOf(double point) const;
@@ -37,6 +45,6 @@ private:
     std::vector<double> total;  // every band alike: finds the mode
     std::vector<double> fine;   // precise bands first: times it
     std::vector<double> attack; // the spot's own steps, stacked and weighted as `fine`
-    std::vector<double> weights;
+    std::vector<std::array<double, bandCount>> weights;
 };
 } // namespace tarry
