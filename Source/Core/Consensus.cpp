@@ -28,14 +28,28 @@ double rms(const std::vector<double>& x, int count)
     return std::sqrt(sum / count);
 }
 
-/// The responses of all hits, each with its weight, summed.
-std::vector<double> stackedResponse(const std::vector<const PairEvidence*>& hits,
-                                    const std::vector<HitOpinion>& opinions, const LagGrid& grid)
+/// A hit's response, its bands weighted.
+std::vector<double> responseOf(const PairEvidence& hit, const std::array<double, bandCount>& weights,
+                               const LagGrid& grid)
+{
+    std::vector<double> sum(static_cast<std::size_t>(grid.count), 0.0);
+    for (std::size_t b = 0; b < bandCount; ++b)
+        for (std::size_t i = 0; weights[b] > 0.0 && i < sum.size(); ++i)
+            sum[i] += weights[b] * static_cast<double>(hit.response[b][i]);
+    return sum;
+}
+
+/// The responses of all hits, summed.
+std::vector<double> stackedResponse(const std::vector<const PairEvidence*>& hits, const StepStack& stack,
+                                    const LagGrid& grid)
 {
     std::vector<double> sum(static_cast<std::size_t>(grid.count), 0.0);
     for (std::size_t h = 0; h < hits.size(); ++h)
-        for (std::size_t i = 0; opinions[h].weight > 0.0 && i < sum.size(); ++i)
-            sum[i] += opinions[h].weight * static_cast<double>(hits[h]->response[i]);
+    {
+        if (stack.weight(h) <= 0.0) continue;
+        const std::vector<double> one = responseOf(*hits[h], stack.bandWeights(h), grid);
+        for (std::size_t i = 0; i < sum.size(); ++i) sum[i] += one[i];
+    }
     return sum;
 }
 
@@ -136,7 +150,7 @@ void askHits(Agreed& agreed, const StepStack& stack, const std::vector<const Pai
     for (std::size_t h = 0; h < hits.size(); ++h)
     {
         HitOpinion& opinion = agreed.hits[h];
-        const std::vector<double> response(hits[h]->response.begin(), hits[h]->response.end());
+        const std::vector<double> response = responseOf(*hits[h], stack.bandWeights(h), grid);
         opinion.lag = ownLag(*hits[h], stack.bandWeights(h), grid, *agreed.lag);
         const int peak = largestNear(response, centre, half);
         if (peak < 0) continue;
@@ -161,7 +175,7 @@ Agreed agree(const std::vector<const PairEvidence*>& hits, const LagGrid& grid)
         agreed.hits[h].weight = stack.weight(h);
         agreed.weight += stack.weight(h);
     }
-    const std::vector<double> response = stackedResponse(hits, agreed.hits, grid);
+    const std::vector<double> response = stackedResponse(hits, stack, grid);
     stack.add(responseHeights(response, grid, stack.heights().size()));
     const StepStack::Mode mode = stack.mode();
     if (mode.height <= 0.0) return agreed;

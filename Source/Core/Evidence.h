@@ -32,7 +32,7 @@ struct PairEvidence
 {
     static constexpr int stride = 2; ///< grid points between two steps
     std::array<BandEvidence, bandCount> band;
-    std::vector<float> response; ///< at every lag of the grid
+    std::array<std::vector<float>, bandCount> response; ///< of each band, at every lag of the grid
 };
 
 /// Samples to both sides of the spot's attack that BandEvidence::attack covers, a multiple of the stride.

@@ -58,7 +58,8 @@ std::vector<double> ResponseMeter::power(std::span<const double> x, int from, in
     return p;
 }
 
-std::vector<float> ResponseMeter::measure(std::span<const double> spot, std::span<const double> room, int onset)
+std::array<std::vector<float>, bandCount> ResponseMeter::measure(std::span<const double> spot,
+                                                                 std::span<const double> room, int onset)
 {
     const int lead = static_cast<int>(ahead * grid.rate);
     const int origin = grid.noise + grid.back; // grid index of lag zero
@@ -85,23 +86,31 @@ std::vector<float> ResponseMeter::measure(std::span<const double> spot, std::spa
     }
     sp = smoothed(sp, half);
     rp = smoothed(rp, half);
-    double used = 0.0;
+    std::vector<std::complex<double>> cross(s.size());
     for (std::size_t k = 0; k < s.size(); ++k)
     {
         const double hz = static_cast<double>(k) * grid.rate / attack.size();
         const auto coherence = [](double signal, double noise)
         { return std::max(0.0, 1.0 - noise / std::max(signal, 1e-30)); };
-        double w = 0.0;
-        if (hz >= lowest && hz <= highest && sp[k] > 0.0 && rp[k] > 0.0)
-            w = coherence(spotSignal[k], spotNoise[k]) * coherence(roomSignal[k], roomNoise[k]);
-        used += w;
-        r[k] = w > 0.0 ? w * r[k] * std::conj(s[k]) / std::sqrt(sp[k] * rp[k]) : 0.0;
+        if (hz < lowest || hz > highest || sp[k] <= 0.0 || rp[k] <= 0.0) continue;
+        const double w = coherence(spotSignal[k], spotNoise[k]) * coherence(roomSignal[k], roomNoise[k]);
+        cross[k] = w * r[k] * std::conj(s[k]) / std::sqrt(sp[k] * rp[k]);
     }
-    answer.inverse();
-    // A bare copy gives a peak of 2 * sum(w) / size; scale it to the share of the band in use.
-    std::vector<float> out(static_cast<std::size_t>(grid.count));
+    // A bare copy gives a peak of 2 * sum(w) / size; scale it to the share of the spectrum in use.
     const double scale = answer.size() / (2.0 * static_cast<double>(s.size()));
-    for (std::size_t i = 0; i < out.size(); ++i) out[i] = static_cast<float>(answer.time()[i] * scale);
+    std::array<std::vector<float>, bandCount> out;
+    for (std::size_t b = 0; b < bandCount; ++b)
+    {
+        for (std::size_t k = 0; k < r.size(); ++k)
+        {
+            const double hz = static_cast<double>(k) * grid.rate / attack.size();
+            const bool inside = (b == 0 || hz >= bands[b].low) && (b + 1 == bandCount || hz < bands[b].high);
+            r[k] = inside ? cross[k] : 0.0;
+        }
+        answer.inverse();
+        out[b].resize(static_cast<std::size_t>(grid.count));
+        for (std::size_t i = 0; i < out[b].size(); ++i) out[b][i] = static_cast<float>(answer.time()[i] * scale);
+    }
     return out;
 }
 } // namespace tarry

@@ -1,8 +1,10 @@
 #pragma once
 #include "Core/AnalysisWindow.h"
+#include "Core/Bands.h"
 #include "Core/Fourier.h"
 #include "Core/LagGrid.h"
 
+#include <array>
 #include <span>
 #include <vector>
 
@@ -16,9 +18,11 @@ class ResponseMeter
 public:
     explicit ResponseMeter(const LagGrid& grid);
 
-    /// Response at the grid's lags, one value a sample of the analysis rate; scaled so that a bare delayed copy gives a
-    /// peak of about the share of the band that is used (0 to 1).
-    std::vector<float> measure(std::span<const double> spot, std::span<const double> room, int onset);
+    /// Responses at the grid's lags, one value a sample of the analysis rate, of each band alone: their sum is the
+    /// whole response, scaled so that a bare delayed copy gives a peak of about the share of the spectrum that is used
+    /// (0 to 1). The bands meet at their edges; the lowest and the highest reach as far as anything is used.
+    std::array<std::vector<float>, bandCount> measure(std::span<const double> spot, std::span<const double> room,
+                                                      int onset);
 
 private:
     std::vector<double> power(std::span<const double> x, int from, int frames);
