@@ -44,10 +44,11 @@ for name, key, text in rows:
     print(line(name, cell(truth, key, text), cell(plugin, key, text), cell(command, key, text)))
 print()
 
-unequal = [name for name, key, _ in rows if plugin[key] != command[key]]
+unequal = [name for name, key, text in rows if cell(plugin, key, text) != cell(command, key, text)]
 if frozen["phase"] != "frozen":
     unequal.append("the plugin did not reopen frozen")
-if samples("plugin.wav") != samples("command.wav"):
+played, printed = samples("plugin.wav"), samples("command.wav")
+if not played or printed[: len(played)] != played:  # the print goes on past the spot's end, by the lag
     unequal.append("printed samples")
 if unequal:
     sys.exit("Plugin and command differ: " + ", ".join(unequal))

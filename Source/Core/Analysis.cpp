@@ -84,6 +84,7 @@ Analysis& Analysis::operator=(Analysis&&) noexcept = default;
 void Analysis::add(const Hit& hit)
 {
     AnalysisWindow window(hit);
+    if (tracksBegin(window)) return;
     state->input = checkInputs(window);
     ++state->found;
     if (state->input != InputState::good) return;

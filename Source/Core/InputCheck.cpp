@@ -7,11 +7,12 @@ namespace tarry
 {
 namespace
 {
-constexpr double silentEnergy = 1e-11; // mean square, -110 dBFS: below any microphone's noise
-constexpr double sameEnough = 0.9995;  // correlation at lag zero that no two microphones reach
-constexpr double leakLoudest = 0.2;    // -14 dB: louder is no leak
-constexpr double leakEnough = 0.5;     // correlation at lag zero
-constexpr double leakSeconds = 0.003;  // after the attack; sound travels a metre in it
+constexpr double silentEnergy = 1e-11;  // mean square, -110 dBFS: below any microphone's noise
+constexpr double digitalSilence = 1e-7; // -140 dBFS: below a bit of 24; thinning spreads a start by less
+constexpr double sameEnough = 0.9995;   // correlation at lag zero that no two microphones reach
+constexpr double leakLoudest = 0.2;     // -14 dB: louder is no leak
+constexpr double leakEnough = 0.5;      // correlation at lag zero
+constexpr double leakSeconds = 0.003;   // after the attack; sound travels a metre in it
 
 struct Products
 {
@@ -45,6 +46,23 @@ InputState checkInputs(const AnalysisWindow& window)
             if (std::abs(Products(spot, room, 0, size).correlation()) > sameEnough) return InputState::sameSignal;
     }
     return silent ? InputState::noRoom : InputState::good;
+}
+
+bool tracksBegin(const AnalysisWindow& window)
+{
+    const auto firstSignal = [&](const std::vector<std::vector<double>>& channels)
+    {
+        int first = window.size();
+        for (const auto& x : channels)
+        {
+            const auto heard = std::find_if(x.begin(), x.end(), [](double v) { return std::abs(v) > digitalSilence; });
+            first = std::min(first, static_cast<int>(heard - x.begin()));
+        }
+        return first;
+    };
+    const int spot = firstSignal(window.spot), room = firstSignal(window.room);
+    const int together = static_cast<int>(0.001 * window.rate), close = static_cast<int>(0.010 * window.rate);
+    return spot > 0 && room > 0 && std::abs(spot - room) <= together && std::abs(spot - window.onset) <= close;
 }
 
 double leakGain(std::span<const double> spot, std::span<const double> room, int onset, double rate)

@@ -83,7 +83,7 @@ std::string toJson(const Measurement& measurement)
     json["lag_ms"] = inMs(report.lag);
     json["lag_samples"] = report.lag ? Json(samplesOf(measurement, *report.lag)) : Json(nullptr);
     json["polarity"] = report.lag ? nameOrNull(report.polarity) : Json(nullptr);
-    json["confidence"] = rounded(report.confidence, 4);
+    json["confidence"] = report.confidence;
     json["verdict"] = nameOf(report.verdict);
     json["reasons"] = report.reasons;
     json["hits"] = {{"found", report.hitsFound}, {"used", report.hitsUsed}, {"agreeing", report.hitsAgreeing}};
