@@ -10,6 +10,7 @@ namespace
 constexpr double relativeFloor = 1e-5;   // -50 dB below the loudest of late: softer steps are not played
 constexpr double absoluteFloor = 1e-10;  // -100 dBFS: nothing is played below a converter's noise
 constexpr std::int64_t listensFrom = 34; // hops: the longest `before` has to be full, or the stream's start is a step
+constexpr int longHops = 40;             // more than two periods of 50 Hz hum
 constexpr double halfLife = 10.0;        // s in which the memory of the loudest fades by half (3 dB)
 } // namespace
 
@@ -62,7 +63,8 @@ double OnsetDetector::step(const Watched& band, std::int64_t at) const noexcept
     };
     const double floor = std::max(absoluteFloor, relativeFloor * band.loudest);
     const double after = mean(at, band.afterHops) + floor;
-    const double before = mean(at - band.beforeHops, band.beforeHops) + floor;
+    // Against the last 40 ms too, where those were louder: within a period of hum the energy steps up every time.
+    const double before = std::max(mean(at - band.beforeHops, band.beforeHops), mean(at - longHops, longHops)) + floor;
     return std::log(after / before);
 }
 
