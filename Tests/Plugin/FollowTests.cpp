@@ -173,10 +173,10 @@ TEST_CASE("each side follows its own pair where that is sure, by the room channe
 TEST_CASE("restored: frozen stays frozen, settled listens again with what it held")
 {
     Follow follow;
-    follow.restore({Phase::frozen, Sides::both({0.03, Polarity::inverted}), false, 0.9}, std::nullopt);
+    follow.restore({Phase::frozen, Sides::both({0.03, Polarity::inverted}), false, 0.9, Verdict::align}, std::nullopt);
     CHECK(follow.phase() == Phase::frozen);
     CHECK_FALSE(follow.canUndo());
-    follow.restore({Phase::settled, Sides::both({0.03, Polarity::inverted}), false, 0.9}, std::nullopt);
+    follow.restore({Phase::settled, Sides::both({0.03, Polarity::inverted}), false, 0.9, Verdict::align}, std::nullopt);
     CHECK(follow.phase() == Phase::listening);
     CHECK(follow.held()->side[0].polarity == Polarity::inverted);
 }

@@ -13,8 +13,8 @@ State fullState()
     state.parameters = {{"lean", -7.25}, {"reach", 120.0}, {"aligned", 0.0}};
     state.setup = {.lookAhead = 0.02, .roomArrivesLate = false, .temperature = 17.5};
     state.follow = {Phase::frozen, Sides{{{{0.031084123, Polarity::inverted}, {0.0305, Polarity::normal}}}}, false,
-                    0.97};
-    state.undo = Follow::State{Phase::frozen, Sides::both({0.1, Polarity::normal}), true, 0.0};
+                    0.97, Verdict::align};
+    state.undo = Follow::State{Phase::frozen, Sides::both({0.1, Polarity::normal}), true, 0.0, {}};
     state.screen = {{"unit", "feet"}};
     return state;
 }
