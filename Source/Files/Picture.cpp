@@ -9,9 +9,9 @@ namespace tarry
 {
 namespace
 {
-constexpr double width = 960.0, left = 70.0, right = 930.0; // px
-constexpr const char* spotColour = "#b45309";               // warm: the spot
-constexpr const char* roomColour = "#0f4c75";               // cool: the room
+constexpr double left = 70.0, right = 930.0;  // px, of a sheet 960 wide
+constexpr const char* spotColour = "#b45309"; // warm: the spot
+constexpr const char* roomColour = "#0f4c75"; // cool: the room
 constexpr const char* markColour = "#222222";
 
 std::string escaped(const std::string& text)
@@ -41,12 +41,15 @@ public:
     void scale(const std::string& unit) const
     {
         const double step = niceStep((to - from) / 8.0);
-        for (double v = std::ceil(from / step) * step; v <= to + 1e-9; v += step)
+        const int first = static_cast<int>(std::ceil(from / step));
+        const int last = static_cast<int>(std::floor((to + 1e-9) / step));
+        for (int i = first; i <= last; ++i)
         {
+            const double v = i * step;
             out << "<line x1='" << x(v) << "' y1='" << top << "' x2='" << x(v) << "' y2='" << top + height
                 << "' stroke='#e4e4de'/>\n";
             std::ostringstream label;
-            label << std::round(v / step) * step;
+            label << v;
             text(x(v), top + height + 15, label.str(), "middle", "small");
         }
         text(right, top + height + 30, unit, "end", "small");
