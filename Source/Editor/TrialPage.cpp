@@ -10,9 +10,7 @@ TrialPage::TrialPage(TrialTarget& target)
     : question("Question",
                {{"Which is X?", "X is one of the two at random: say which. Shows whether you hear a difference."},
                 {"Which is better?", "A and B are the two at random: say which you prefer."}}),
-      hear("Hear",
-           {{"X", "Hear the unknown one."}, {"A", "Hear A: the blend aligned."}, {"B", "Hear B: as recorded."}}),
-      hearTwo("Hear one", {{"A", "Hear A, one of the two."}, {"B", "Hear B, the other."}})
+      hear("Hear", {{"X", "Hear the unknown one."}, {"A", "Hear A."}, {"B", "Hear B."}})
 {
     setTitle("Blind trial");
     const auto add = [this](juce::TextButton& button, const juce::String& text, const juce::String& help)
@@ -29,7 +27,6 @@ TrialPage::TrialPage(TrialTarget& target)
     add(answerB, "X is B", "Answers B and goes on.");
     addChildComponent(question);
     addChildComponent(hear);
-    addChildComponent(hearTwo);
     question.choose(0);
     start.onClick = [this, &target] { target.start(question.chosen() == 1); };
     stop.onClick = [&target] { target.stop(); };
@@ -38,7 +35,6 @@ TrialPage::TrialPage(TrialTarget& target)
                                                    juce::String::fromUTF8(trial.result.c_str()));
     };
     hear.onChange = [&target](int which) { target.hear(static_cast<TrialSound>(which)); };
-    hearTwo.onChange = [&target](int which) { target.hear(static_cast<TrialSound>(which + 1)); };
     answerA.onClick = [&target] { target.answer(true); };
     answerB.onClick = [&target] { target.answer(false); };
     question.onChange = [this](int) { repaint(); };
@@ -54,8 +50,7 @@ void TrialPage::update(const EditorModel& model)
     start.setButtonText(trial.result.empty() ? "Start" : "Again");
     stop.setVisible(trial.running);
     copy.setVisible(!trial.running && !trial.result.empty());
-    hear.setVisible(asking && !trial.preference);
-    hearTwo.setVisible(asking && trial.preference);
+    hear.setVisible(asking);
     answerA.setVisible(asking);
     answerB.setVisible(asking);
     answerA.setButtonText(trial.preference ? "A is better" : "X is A");
@@ -64,7 +59,6 @@ void TrialPage::update(const EditorModel& model)
     answerB.setTitle(answerB.getButtonText());
     hear.offer(static_cast<int>(TrialSound::x), !trial.preference); // there is no X to prefer
     hear.choose(static_cast<int>(trial.hearing));
-    hearTwo.choose(static_cast<int>(trial.hearing) - 1);
     repaint();
 }
 
@@ -93,7 +87,7 @@ juce::String TrialPage::explanation() const
 void TrialPage::paint(juce::Graphics& g)
 {
     const auto& theme = Look::of(*this);
-    const bool warns = !trial.running && !(trial.obstacle.empty() && trial.note.empty());
+    const bool warns = !trial.running && trial.result.empty() && !(trial.obstacle.empty() && trial.note.empty());
     juce::AttributedString words;
     words.append(explanation(), Look::font(trial.running ? 16.0F : 13.0F), warns ? theme.caution : theme.ink);
     juce::TextLayout lines;
@@ -119,7 +113,6 @@ void TrialPage::resized()
 {
     auto area = getLocalBounds();
     hear.setBounds(area.withTop(66).withHeight(46));
-    hearTwo.setBounds(hear.getBounds());
     auto answers = area.withTop(122).withHeight(40);
     answerA.setBounds(answers.removeFromLeft(getWidth() / 2 - 1));
     answerB.setBounds(answers.withTrimmedLeft(2));

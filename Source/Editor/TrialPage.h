@@ -23,7 +23,7 @@ private:
     TrialValues trial;
     Segments question;
     juce::TextButton start, stop, copy;
-    Segments hear, hearTwo; ///< with X, and without where it is a matter of preference
+    Segments hear;
     juce::TextButton answerA, answerB;
 };
 } // namespace tarry

@@ -1,9 +1,5 @@
 #include "Plugin/BlindSwitch.h"
 
-#include "Core/Delay.h"
-#include "Plugin/Blend.h"
-#include "Plugin/Loudness.h"
-
 #include <algorithm>
 #include <chrono>
 #include <cmath>
@@ -15,10 +11,8 @@ namespace tarry
 {
 namespace
 {
-constexpr float soundThreshold = 1.0e-4F; // linear, -80 dB: a passage begins with the first sample above it
-constexpr int renderBlock = 512;          // frames
-constexpr double renderTail = 0.5;        // s
-} // namespace
+constexpr double ringSeconds = 2.0; // the worker comes by every 50 ms or so
+}
 
 /// Holds `busy`: audio tries once, the others wait for the microseconds that audio needs.
 class BlindSwitch::Hold
@@ -38,40 +32,38 @@ private:
     std::atomic_flag& flag;
 };
 
-// ---------------------------------------------------------------------------------------------------- setup
+// --------------------------------------------------------------------------------------- setup and screen
 
-void BlindSwitch::prepare(const Shape& shapeNow)
+void BlindSwitch::prepare(const BlendShape& shapeNow)
 {
     const std::scoped_lock guard(setupLock);
     const Hold hold(busy);
     form = shapeNow;
-    ++beginnings;
+    meter.reset();
     running.store(false);
     matched.store(false);
-    recording.store(false);
     wanted = current = {};
     seen = requests.load();
     move = Move::open;
-    gain = 1.0F;
+    dip = lift = std::max(1, static_cast<int>(std::lround(dipSeconds * form.sampleRate)));
 }
 
-void BlindSwitch::start(const Blends& blends)
+void BlindSwitch::start(const ComparedBlends& blends)
 {
     const std::scoped_lock guard(setupLock);
-    Passage fresh;
-    passageFrames = std::llround(passageSeconds * form.sampleRate);
-    fresh.spot.assign(static_cast<std::size_t>(form.spotChannels), {});
-    fresh.room.assign(static_cast<std::size_t>(form.roomChannels), {});
-    for (auto* part : {&fresh.spot, &fresh.room})
-        for (auto& channel : *part) channel.assign(static_cast<std::size_t>(passageFrames), 0.0F);
-    ++beginnings;
-    difference.reset();
+    meter.emplace(form, blends);
+    const auto frames = std::llround(ringSeconds * form.sampleRate);
+    std::vector<std::vector<float>> fresh(static_cast<std::size_t>(form.spotChannels + form.roomChannels),
+                                          std::vector<float>(static_cast<std::size_t>(frames)));
+    latest = used = {};
     matched.store(false);
+    left.store(firstSeconds, std::memory_order_relaxed);
     const Hold hold(busy);
-    std::swap(passage, fresh); // the old one is freed after `hold` is let go: audio never waits for it
+    std::swap(ring, fresh); // the old one is freed after `hold` is let go: audio never goes without for long
+    ringFrames = frames;
+    written.store(0);
+    taken.store(0);
     wanted.blends = blends;
-    filled.store(0);
-    recording.store(true, std::memory_order_release);
     running.store(true, std::memory_order_release);
 }
 
@@ -79,15 +71,11 @@ void BlindSwitch::hear(bool aligned, bool fresh)
 {
     const std::scoped_lock guard(setupLock);
     if (!isRunning() || !isMatched()) return;
-    if (fresh)
-    {
-        alignedUsed = alignedGain;
-        recordedUsed = recordedGain;
-    }
+    if (fresh) used = latest;
     const Hold hold(busy);
     wanted.engaged = true;
     wanted.aligned = aligned;
-    wanted.level = aligned ? alignedUsed : recordedUsed;
+    wanted.level = aligned ? used.first : used.second;
     requests.fetch_add(1, std::memory_order_release);
 }
 
@@ -95,26 +83,18 @@ void BlindSwitch::stop()
 {
     const std::scoped_lock guard(setupLock);
     if (!isRunning()) return;
-    ++beginnings;
+    meter.reset();
     const Hold hold(busy);
     running.store(false, std::memory_order_release);
-    recording.store(false);
-    const bool heard = wanted.engaged;
+    if (wanted.engaged) requests.fetch_add(1, std::memory_order_release);
     wanted.engaged = false;
     wanted.level = 1.0;
-    if (heard) requests.fetch_add(1, std::memory_order_release);
-}
-
-double BlindSwitch::secondsLeft() const noexcept
-{
-    const double heard = static_cast<double>(filled.load(std::memory_order_relaxed)) / form.sampleRate;
-    return std::max(0.0, passageSeconds - heard);
 }
 
 std::optional<double> BlindSwitch::loudnessDifference() const
 {
     const std::scoped_lock guard(setupLock);
-    return difference;
+    return isMatched() ? std::optional(latest.difference) : std::nullopt;
 }
 
 // --------------------------------------------------------------------------------------------------- worker
@@ -122,65 +102,31 @@ std::optional<double> BlindSwitch::loudnessDifference() const
 void BlindSwitch::work()
 {
     if (!isRunning()) return;
-    Passage copy;
-    Blends blends;
-    Shape shapeNow;
-    unsigned begun = 0;
-    {
-        const std::scoped_lock guard(setupLock);
-        if (!isRunning() || recording.load(std::memory_order_acquire)) return; // not full yet
-        copy = passage;                                                        // audio leaves a full one alone
-        blends = wanted.blends;
-        shapeNow = form;
-        begun = beginnings;
-    }
-    const auto aligned = integratedLoudness(render(copy, shapeNow, blends, true), shapeNow.sampleRate);
-    const auto recorded = integratedLoudness(render(copy, shapeNow, blends, false), shapeNow.sampleRate);
-
     const std::scoped_lock guard(setupLock);
-    if (begun != beginnings) return; // ended or begun anew meanwhile
-    if (aligned && recorded)         // else too quiet to measure: the gains stay, and the next passage is tried
+    if (!isRunning() || !meter) return;
+    const auto end = written.load(std::memory_order_acquire);
+    auto at = taken.load(std::memory_order_relaxed);
+    while (at < end)
     {
-        const auto match = matchLoudness(*aligned, *recorded);
-        alignedGain = match.first;
-        recordedGain = match.second;
-        difference = match.difference;
+        const auto place = at % ringFrames;
+        const auto count = std::min({end - at, ringFrames - place, std::int64_t{BlendMeter::maxFrames}});
+        std::array<const float*, maxSpotChannels> spot{}, room{};
+        for (std::size_t i = 0; i < ring.size(); ++i)
+        {
+            const auto spots = static_cast<std::size_t>(form.spotChannels);
+            (i < spots ? spot[i] : room[i - spots]) = ring[i].data() + place;
+        }
+        meter->add(spot.data(), room.data(), static_cast<int>(count));
+        at += count;
+        taken.store(at, std::memory_order_release);
+    }
+    left.store(std::max(0.0, firstSeconds - meter->heard()), std::memory_order_relaxed);
+    if (meter->heard() < firstSeconds) return;
+    if (const auto match = meter->match()) // else too quiet yet
+    {
+        latest = *match;
         matched.store(true, std::memory_order_release);
     }
-    filled.store(0);
-    recording.store(true, std::memory_order_release);
-}
-
-std::vector<std::vector<float>> BlindSwitch::render(const Passage& passage, const Shape& shape, const Blends& blends,
-                                                    bool aligned)
-{
-    const auto frames = passage.spot.front().size();
-    const auto tail = static_cast<std::size_t>(std::lround(renderTail * shape.sampleRate));
-    auto output = passage.spot;
-    auto room = passage.room;
-    for (auto* part : {&output, &room})
-        for (auto& channel : *part) channel.resize(frames + tail, 0.0F);
-    room.resize(maxSpotChannels, std::vector<float>(frames + tail)); // channels that are not there are never read
-
-    for (std::size_t i = 0; i < output.size(); ++i)
-    {
-        Delay delay;
-        delay.prepare(shape.sampleRate, 1, shape.maxDelay, shape.lookAhead);
-        delay.setAlignment(aligned ? blends.aligned.side[i] : Alignment{}, blends.wholeSamples);
-        delay.jump();
-        auto* channel = output[i].data();
-        delay.process(&channel, static_cast<int>(frames + tail));
-    }
-    Blend blend;
-    blend.prepare(shape.sampleRate, shape.spotChannels, shape.roomChannels);
-    for (std::size_t at = 0; at < frames + tail; at += renderBlock)
-    {
-        std::array<float*, maxSpotChannels> spotNow{};
-        for (std::size_t i = 0; i < output.size(); ++i) spotNow[i] = output[i].data() + at;
-        blend.add(spotNow, {room[0].data() + at, room[1].data() + at},
-                  static_cast<int>(std::min<std::size_t>(renderBlock, frames + tail - at)), blends.roomGain, true);
-    }
-    return output;
 }
 
 // ---------------------------------------------------------------------------------------------------- audio
@@ -190,14 +136,14 @@ BlindSwitch::Now BlindSwitch::advance(int frames, bool possible) noexcept
     if (!possible)
     {
         move = Move::open;
-        gain = 1.0F;
+        lift = dip;
         if (!current.engaged) return {}; // what was asked for meanwhile is heard when it is possible again
         current = {};
         seen = requests.load(std::memory_order_acquire) - 1; // and so is this
         return {};
     }
     if (move == Move::open && seen != requests.load(std::memory_order_acquire)) move = Move::closing;
-    if (move == Move::closing && gain == 0.0F && !busy.test_and_set(std::memory_order_acquire))
+    if (move == Move::closing && lift == 0 && !busy.test_and_set(std::memory_order_acquire))
     {
         current = wanted;
         seen = requests.load(std::memory_order_relaxed);
@@ -207,7 +153,7 @@ BlindSwitch::Now BlindSwitch::advance(int frames, bool possible) noexcept
     }
     else if (move == Move::silent && (silence -= frames) <= 0)
         move = Move::opening;
-    else if (move == Move::opening && gain == static_cast<float>(current.level))
+    else if (move == Move::opening && lift == dip)
         move = Move::open;
     return {current.engaged, current.aligned, &current.blends};
 }
@@ -215,25 +161,22 @@ BlindSwitch::Now BlindSwitch::advance(int frames, bool possible) noexcept
 void BlindSwitch::record(const std::array<float*, maxSpotChannels>& spot,
                          const std::array<float*, maxSpotChannels>& room, int frames) noexcept
 {
-    if (!recording.load(std::memory_order_acquire)) return;
+    if (!isRunning()) return;
     if (busy.test_and_set(std::memory_order_acquire)) return; // it is being begun or ended
-    if (recording.load(std::memory_order_relaxed))
+    const auto at = written.load(std::memory_order_relaxed);
+    // Where the worker is behind, this stretch goes unmeasured.
+    if (isRunning() && at + frames - taken.load(std::memory_order_acquire) <= ringFrames)
     {
-        const auto at = filled.load(std::memory_order_relaxed);
-        const auto count = static_cast<std::size_t>(std::min<std::int64_t>(frames, passageFrames - at));
-        bool sounds = at > 0;
-        for (std::size_t i = 0; i < passage.spot.size() && !sounds; ++i)
-            sounds = std::any_of(spot[i], spot[i] + count, [](float x) { return std::abs(x) > soundThreshold; });
-        if (sounds)
+        const auto place = at % ringFrames;
+        const auto first = std::min<std::int64_t>(frames, ringFrames - place);
+        for (std::size_t i = 0; i < ring.size(); ++i)
         {
-            for (std::size_t i = 0; i < passage.spot.size(); ++i)
-                std::copy_n(spot[i], count, passage.spot[i].data() + at);
-            for (std::size_t i = 0; i < passage.room.size(); ++i)
-                std::copy_n(room[i], count, passage.room[i].data() + at);
-            filled.store(at + static_cast<std::int64_t>(count), std::memory_order_relaxed);
-            if (at + static_cast<std::int64_t>(count) == passageFrames)
-                recording.store(false, std::memory_order_release);
+            const auto spots = static_cast<std::size_t>(form.spotChannels);
+            const float* from = i < spots ? spot[i] : room[i - spots];
+            std::copy_n(from, first, ring[i].data() + place);
+            std::copy_n(from + first, frames - first, ring[i].data());
         }
+        written.store(at + frames, std::memory_order_release);
     }
     busy.clear(std::memory_order_release);
 }
@@ -241,15 +184,12 @@ void BlindSwitch::record(const std::array<float*, maxSpotChannels>& spot,
 void BlindSwitch::shape(const std::array<float*, maxSpotChannels>& output, int frames) noexcept
 {
     const bool down = move == Move::closing || move == Move::silent;
-    const auto level = static_cast<float>(current.level);
-    const float target = down ? 0.0F : level;
-    if (gain == 1.0F && target == 1.0F) return;
-    // From any level to silence in the same time: the length of a dip must not tell which side was louder.
-    const float step = std::max(level, 1.0e-6F) / static_cast<float>(dipSeconds * form.sampleRate);
+    if (!down && lift == dip && current.level == 1.0) return;
     for (std::size_t k = 0; k < static_cast<std::size_t>(frames); ++k)
     {
-        const float rest = target - gain;
-        gain = std::abs(rest) <= step ? target : gain + std::copysign(step, rest);
+        lift = down ? std::max(0, lift - 1) : std::min(dip, lift + 1);
+        // Counted in samples, not in level: the length of a dip must not tell which side was turned down.
+        const auto gain = static_cast<float>(current.level * lift / dip);
         for (std::size_t i = 0; i < static_cast<std::size_t>(form.spotChannels); ++i) output[i][k] *= gain;
     }
 }

@@ -1,6 +1,6 @@
 #pragma once
 #include "Core/Types.h"
-#include "Plugin/Follow.h"
+#include "Plugin/BlendMeter.h"
 
 #include <array>
 #include <atomic>
@@ -14,40 +14,25 @@ namespace tarry
 /// The sound of a blind trial: switches between the aligned blend and the blend as recorded, equally loud, so that the
 /// switch itself tells nothing.
 ///
-/// Loudness (ITU-R BS.1770) is measured on passages of 10 s: audio fills one, the worker renders both blends of it and
-/// measures them, the louder one is to be turned down, and the next passage begins. New gains count from the next
-/// presentation on. Every switch is the same dip: out, a silence in which the sides change, in; also where the side
-/// stays the same.
+/// Audio hands spot and room to the worker, which makes both blends of them and measures each by ITU-R BS.1770 from the
+/// start of the trial on; the louder one is to be turned down. There is something to hear once 10 s have been measured;
+/// what is measured later makes the match finer, and counts from the next presentation on. Every switch is the same
+/// dip: out, a silence in which the sides change, in; also where the side stays the same.
 class BlindSwitch
 {
 public:
-    static constexpr double passageSeconds = 10.0;
+    static constexpr double firstSeconds = 10.0;
     static constexpr double dipSeconds = 0.015;    ///< out, and in again
     static constexpr double silenceSeconds = 0.02; ///< longer than the delay's own crossfade of 15 ms
 
-    /// What the streams look like. maxDelay, lookAhead: s, as the engine's delays are prepared with.
-    struct Shape
-    {
-        double sampleRate = 48000.0; ///< Hz
-        int spotChannels = 1, roomChannels = 0;
-        double maxDelay = 0.3, lookAhead = 0.0;
-    };
-
-    /// What is compared: the aligned side, lean included; the other side is as recorded. roomGain: linear.
-    struct Blends
-    {
-        Sides aligned;
-        bool wholeSamples = false;
-        double roomGain = 1.0;
-    };
-
     /// Ends whatever runs, at once. Audio must not be inside. [setup]
-    void prepare(const Shape& shape);
+    void prepare(const BlendShape& shape);
 
     // [screen]
 
-    /// Begins to measure; nothing is heard of it yet. Allocates.
-    void start(const Blends& blends);
+    /// Begins to measure; nothing is heard of it yet. Allocates. Throws std::invalid_argument where the sample rate is
+    /// none that loudness can be measured at.
+    void start(const ComparedBlends& blends);
     /// From the next dip on this side is heard; `fresh`: with the latest gains, else with those used so far.
     void hear(bool aligned, bool fresh);
     /// Back to the plugin's own sound, by a dip.
@@ -55,12 +40,12 @@ public:
     [[nodiscard]] bool isRunning() const noexcept { return running.load(std::memory_order_acquire); }
     /// The loudness has been matched, so that there is something to hear.
     [[nodiscard]] bool isMatched() const noexcept { return matched.load(std::memory_order_acquire); }
-    /// Of the passage that is being heard, s; the whole of it while nothing sounds.
-    [[nodiscard]] double secondsLeft() const noexcept;
+    /// How much more has to be measured before there is something to hear, s.
+    [[nodiscard]] double secondsLeft() const noexcept { return left.load(std::memory_order_relaxed); }
     /// Aligned less as recorded before matching, LU; none where not measured.
     [[nodiscard]] std::optional<double> loudnessDifference() const;
 
-    /// Measures a passage that is full. [worker]
+    /// Measures what audio has handed over. [worker]
     void work();
 
     // [audio]
@@ -71,24 +56,14 @@ public:
     {
         bool engaged = false; ///< else the plugin's own controls count
         bool aligned = false;
-        const Blends* blends = nullptr; ///< where engaged
+        const ComparedBlends* blends = nullptr; ///< where engaged
     };
     [[nodiscard]] Now advance(int frames, bool possible) noexcept;
-    /// Keeps what both blends are made of: the spot as it comes in, and the room as it goes into the blend.
+    /// Hands over what both blends are made of: the spot as it comes in, and the room as it goes into the blend.
     void record(const std::array<float*, maxSpotChannels>& spot, const std::array<float*, maxSpotChannels>& room,
                 int frames) noexcept;
     /// The dip and the matched gain, on the finished output. Leaves it bit for bit where no trial is heard.
     void shape(const std::array<float*, maxSpotChannels>& output, int frames) noexcept;
-
-    /// A stretch of spot and room.
-    struct Passage
-    {
-        std::vector<std::vector<float>> spot, room;
-    };
-    /// One side's blend of a passage: as the engine makes it, with half a second of silence at the end, so that every
-    /// hit counts in full on both sides. Allocates. [worker]
-    [[nodiscard]] static std::vector<std::vector<float>> render(const Passage& passage, const Shape& shape,
-                                                                const Blends& blends, bool aligned);
 
 private:
     class Hold;
@@ -96,7 +71,7 @@ private:
     {
         bool engaged = false, aligned = false;
         double level = 1.0;
-        Blends blends;
+        ComparedBlends blends;
     };
     enum class Move
     {
@@ -106,29 +81,31 @@ private:
         opening
     };
 
-    Shape form;
+    BlendShape form;
 
     // Worker and screen.
     mutable std::mutex setupLock;
-    unsigned beginnings = 0;
-    double alignedGain = 1.0, recordedGain = 1.0; // the latest
-    double alignedUsed = 1.0, recordedUsed = 1.0; // those of this presentation
-    std::optional<double> difference;
+    std::optional<BlendMeter> meter;
+    LoudnessMatch latest; // aligned first
+    LoudnessMatch used;   // in this presentation
+    std::atomic<bool> running{false}, matched{false};
+    std::atomic<double> left{firstSeconds};
 
-    // Audio tries `busy` and goes without where somebody has it; the others hold it for an instant.
-    mutable std::atomic_flag busy;
+    // Audio tries `busy` and goes without where somebody has it; the screen holds it for an instant.
+    std::atomic_flag busy;
     Request wanted;
-    Passage passage;
     std::atomic<unsigned> requests{0};
-    std::atomic<std::int64_t> filled{0}; // frames of the passage
-    std::atomic<bool> running{false}, matched{false}, recording{false};
-    std::int64_t passageFrames = 0;
+
+    // Audio to worker: channel after channel (spots, then rooms), each a ring of ringFrames.
+    std::vector<std::vector<float>> ring;
+    std::int64_t ringFrames = 0;
+    std::atomic<std::int64_t> written{0}, taken{0};
 
     // Audio only.
     unsigned seen = 0;
     Request current;
     Move move = Move::open;
-    float gain = 1.0F;
-    int silence = 0; // frames left of it
+    int dip = 1, lift = 1; // frames of a dip's way down, and how far up it is: 0 silent, dip open
+    int silence = 0;       // frames left of it
 };
 } // namespace tarry

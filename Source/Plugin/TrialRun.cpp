@@ -44,6 +44,7 @@ std::string TrialRun::obstacle(const Controls& controls) const
         same = same && sides->side[i] == Alignment{};
     if (same) return "Aligned is the same as recorded here: there is nothing to tell apart.";
     if (controls.bypassed) return "The plugin is bypassed: a trial could not be heard.";
+    if (streams.sampleRate < 8000.0) return "The sample rate is too low to measure loudness.";
     return {};
 }
 
