@@ -1,0 +1,91 @@
+#include "Standalone/Window.h"
+
+#include <iostream>
+
+namespace tarry::standalone
+{
+namespace
+{
+constexpr const char* usage = "Usage: Tarry [--silent] [SPOT ROOM]\n"
+                              "Opens two sound files and plays them in a loop through Tarry.\n"
+                              "  --silent  no sound device: listening, freezing and printing work all the same\n"
+                              "The command 'tarry' does the same without a window.\n";
+
+class App final : public juce::JUCEApplication
+{
+public:
+    const juce::String getApplicationName() override { return "Tarry"; }
+    const juce::String getApplicationVersion() override { return TARRY_VERSION; }
+    bool moreThanOneInstanceAllowed() override { return true; }
+
+    void initialise(const juce::String&) override
+    {
+        bool silent = false;
+        juce::StringArray files;
+        for (const auto& argument : getCommandLineParameterArray())
+        {
+            if (argument == "--silent")
+                silent = true;
+            else if (argument == "--help" || argument == "-h")
+            {
+                std::cout << usage;
+                return quit();
+            }
+            else if (argument.startsWith("--"))
+                return refuse("unknown option '" + argument + "'");
+            else
+                files.add(juce::File::getCurrentWorkingDirectory().getChildFile(argument).getFullPathName());
+        }
+        if (!files.isEmpty() && files.size() != 2) return refuse("name two files, the spot and the room");
+
+        juce::PropertiesFile::Options options;
+        options.applicationName = "Tarry";
+        options.folderName = ".config/Tarry";
+        options.filenameSuffix = ".settings";
+        options.osxLibrarySubFolder = "Application Support";
+        saved = std::make_unique<juce::PropertiesFile>(options);
+
+        desk = std::make_unique<Desk>();
+        for (const auto* key : {"colours", "unit", "zoom", "width"})
+            if (saved->containsKey(key)) desk->processor.screen[key] = saved->getValue(key).toStdString();
+        desk->start(saved->getXmlValue("device").get(), silent);
+        window = std::make_unique<Window>(*desk);
+        if (files.size() == 2)
+        {
+            desk->open(Role::spot, juce::File(files[0]));
+            desk->open(Role::room, juce::File(files[1]));
+        }
+    }
+
+    void shutdown() override
+    {
+        window.reset();
+        if (desk != nullptr)
+        {
+            // How it looks and sounds is kept, and nothing that was measured: the next files are others.
+            for (const auto& [key, value] : desk->processor.screen)
+                saved->setValue(juce::String(key), juce::String(value));
+            if (const auto device = desk->sound.manager().createStateXml()) saved->setValue("device", device.get());
+        }
+        desk.reset();
+        saved.reset();
+    }
+
+    void systemRequestedQuit() override { quit(); }
+
+private:
+    void refuse(const juce::String& what)
+    {
+        std::cerr << "Tarry: " << what << "\n" << usage;
+        setApplicationReturnValue(2);
+        quit();
+    }
+
+    std::unique_ptr<juce::PropertiesFile> saved;
+    std::unique_ptr<Desk> desk;
+    std::unique_ptr<Window> window;
+};
+} // namespace
+} // namespace tarry::standalone
+
+START_JUCE_APPLICATION(tarry::standalone::App)

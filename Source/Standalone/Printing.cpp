@@ -1,0 +1,62 @@
+#include "Standalone/Printing.h"
+
+#include "Command/Render.h"
+#include "Core/Delay.h"
+#include "Files/Measurement.h"
+#include "Files/SafeFile.h"
+
+#include <cmath>
+#include <cstdio>
+
+namespace tarry::standalone
+{
+namespace
+{
+std::string moved(double samples, const Alignment& side, int sampleRate)
+{
+    std::array<char, 96> text{};
+    std::snprintf(text.data(), text.size(), "%.3f ms %s, polarity %s", std::abs(samples) / sampleRate * 1e3,
+                  samples < 0.0 ? "earlier" : "later", nameOf(side.polarity));
+    return text.data();
+}
+} // namespace
+
+std::optional<PrintOrder> orderFrom(const Processor& processor)
+{
+    const auto held = processor.engine().held();
+    if (!held) return std::nullopt;
+    const auto controls = processor.parameters.controls();
+    PrintOrder order;
+    order.sides = *held;
+    for (auto& side : order.sides.side) side.lag = wholeNanoseconds(side.lag + controls.lean);
+    order.wholeSamples = controls.wholeSamples;
+    order.lookAhead = processor.setup().lookAhead;
+    return order;
+}
+
+std::string print(const PrintOrder& order)
+{
+    std::vector<std::filesystem::path> inputs{order.spot};
+    if (!order.room.empty()) inputs.push_back(order.room);
+    refuseToOverwrite(order.output, inputs);
+
+    AudioReader spot(order.spot, maxSpotChannels);
+    const auto channels = static_cast<std::size_t>(spot.info().channels);
+    command::RenderJob job;
+    job.sides.assign(order.sides.side.begin(), order.sides.side.begin() + static_cast<std::ptrdiff_t>(channels));
+    job.wholeSamples = order.wholeSamples;
+    job.lookAhead = order.lookAhead;
+    const auto result = command::render(spot, order.output, job);
+
+    const int rate = spot.info().sampleRate;
+    std::string said = "Printed " + order.output.filename().string() + ": ";
+    if (channels == 1 || (result.heard[0] == result.heard[1] && job.sides[0] == job.sides[1]))
+        said += moved(result.heard[0], job.sides[0], rate);
+    else
+        said += "left " + moved(result.heard[0], job.sides[0], rate) + "; right " +
+                moved(result.heard[1], job.sides[1], rate);
+    if (result.clipped > 0)
+        return said + ". " + std::to_string(result.clipped) + " samples held at full scale: lower the spot.";
+    return said + ".";
+}
+} // namespace tarry::standalone

@@ -1,0 +1,20 @@
+#pragma once
+#include "Standalone/Desk.h"
+
+#include <juce_gui_basics/juce_gui_basics.h>
+
+namespace tarry::standalone
+{
+/// The window: the strip, and below it the editor that every host opens. Resizable from 75 to 200 % at a fixed ratio.
+class Window final : public juce::DocumentWindow
+{
+public:
+    /// The desk outlives it.
+    explicit Window(Desk& desk);
+
+    void closeButtonPressed() override;
+
+private:
+    juce::ComponentBoundsConstrainer bounds;
+};
+} // namespace tarry::standalone
