@@ -218,6 +218,7 @@ const std::vector<std::string>& sceneNames()
     static const std::vector<std::string> names = []
     {
         std::vector<std::string> all;
+        all.reserve(std::size(kinds));
         for (const Kind& kind : kinds) all.emplace_back(kind.name);
         return all;
     }();

@@ -13,7 +13,8 @@ namespace tarry::hall
 {
 namespace
 {
-constexpr int taps = 64;
+constexpr int half = 32; // taps on either side of the centre
+constexpr int taps = 2 * half;
 
 /// A plan takes longer to make than to run, and a scene needs only a few sizes: each thread keeps its last four.
 Fourier& transformOf(std::size_t size)
@@ -37,11 +38,11 @@ double windowedSinc(double t)
     static const auto table = []
     {
         const double beta = kaiserBeta(100.0);
-        std::array<double, static_cast<std::size_t>(taps / 2 * steps + 2)> values{};
+        std::array<double, static_cast<std::size_t>(half * steps + 2)> values{};
         for (std::size_t i = 0; i < values.size(); ++i)
         {
             const double x = static_cast<double>(i) / steps;
-            const double share = x / (taps / 2);
+            const double share = x / half;
             if (share > 1.0) continue;
             const double window = besselI0(beta * std::sqrt(1.0 - share * share)) / besselI0(beta);
             values[i] = window * (x == 0.0 ? 1.0 : std::sin(std::numbers::pi * x) / (std::numbers::pi * x));
@@ -102,9 +103,9 @@ void addAt(std::vector<double>& target, std::span<const double> signal, double p
     const double fraction = position - whole;
     std::array<double, taps> kernel{};
     for (int i = 0; i < taps; ++i)
-        kernel[static_cast<std::size_t>(i)] = gain * windowedSinc(i - (taps / 2 - 1) - fraction);
+        kernel[static_cast<std::size_t>(i)] = gain * windowedSinc(i - (half - 1) - fraction);
 
-    const auto start = static_cast<std::ptrdiff_t>(whole) - (taps / 2 - 1);
+    const auto start = static_cast<std::ptrdiff_t>(whole) - (half - 1);
     const auto end = static_cast<std::ptrdiff_t>(target.size());
     const auto length = static_cast<std::ptrdiff_t>(signal.size());
     for (std::ptrdiff_t tap = 0; tap < taps; ++tap)
