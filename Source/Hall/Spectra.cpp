@@ -102,8 +102,7 @@ void addAt(std::vector<double>& target, std::span<const double> signal, double p
     const double whole = std::floor(position);
     const double fraction = position - whole;
     std::array<double, taps> kernel{};
-    for (int i = 0; i < taps; ++i)
-        kernel[static_cast<std::size_t>(i)] = gain * windowedSinc(i - (half - 1) - fraction);
+    for (int i = 0; i < taps; ++i) kernel[static_cast<std::size_t>(i)] = gain * windowedSinc(i - (half - 1) - fraction);
 
     const auto start = static_cast<std::ptrdiff_t>(whole) - (half - 1);
     const auto end = static_cast<std::ptrdiff_t>(target.size());
