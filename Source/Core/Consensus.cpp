@@ -19,6 +19,7 @@ constexpr double responseSays = 4.0; // height that a response twice as large as
 constexpr double sameLobe = 0.00012; // s around a peak of the response that belong to it
 constexpr double goesAlong = 0.0005; // s around the agreed lag in which a hit's own step may lie
 constexpr double alongShare = 0.7;   // and the share of its largest step that it has to reach there
+constexpr std::size_t lowBands = 2;  // of four: up to 1 kHz
 constexpr double modeShare = 0.8;    // a hit's own first mode: this share of its largest step
 
 double rms(const std::vector<double>& x, int count)
@@ -39,15 +40,17 @@ std::vector<double> responseOf(const PairEvidence& hit, const std::array<double,
     return sum;
 }
 
-/// The responses of all hits, summed.
+/// The responses of all hits, summed; of all bands, or of the lowest `bandsUsed`.
 std::vector<double> stackedResponse(const std::vector<const PairEvidence*>& hits, const StepStack& stack,
-                                    const LagGrid& grid)
+                                    const LagGrid& grid, std::size_t bandsUsed = bandCount)
 {
     std::vector<double> sum(static_cast<std::size_t>(grid.count), 0.0);
     for (std::size_t h = 0; h < hits.size(); ++h)
     {
         if (stack.weight(h) <= 0.0) continue;
-        const std::vector<double> one = responseOf(*hits[h], stack.bandWeights(h), grid);
+        std::array<double, bandCount> weights = stack.bandWeights(h);
+        std::fill(weights.begin() + static_cast<std::ptrdiff_t>(bandsUsed), weights.end(), 0.0);
+        const std::vector<double> one = responseOf(*hits[h], weights, grid);
         for (std::size_t i = 0; i < sum.size(); ++i) sum[i] += one[i];
     }
     return sum;
@@ -105,11 +108,23 @@ void consultResponse(Agreed& agreed, const std::vector<double>& response, const 
     agreed.responseLag = grid.lag(peak + parabolicTop(response, peak));
     agreed.responseClear = height / (rms(response, grid.noise) + 1e-12);
     agreed.responseLead = next < 0 ? 10.0 : height / (std::abs(response[static_cast<std::size_t>(next)]) + 1e-12);
-    agreed.polarity = response[static_cast<std::size_t>(peak)] >= 0.0 ? Polarity::normal : Polarity::inverted;
     const double apart = (agreed.responseLag - agreed.stepLag) / believed;
     const double lead = leadEnough + leadMore * std::abs(apart * apart * apart);
     agreed.refined = agreed.responseClear >= clearEnough && agreed.responseLead >= lead;
     if (agreed.refined) agreed.lag = agreed.responseLag;
+}
+
+/// The sign of the response below 1 kHz, where a lobe is longer than what parts of the drum differ by; where nothing is
+/// heard there, of all of it.
+Polarity polarityOf(const std::vector<double>& low, const std::vector<double>& all, double lag, const LagGrid& grid)
+{
+    constexpr double lobe = 0.0004; // s
+    const int centre = static_cast<int>(std::lround(grid.index(lag))), half = static_cast<int>(lobe * grid.rate);
+    double value = 0.0;
+    for (const auto* response : {&low, &all})
+        if (const int peak = largestNear(*response, centre, half); peak >= 0 && value == 0.0)
+            value = (*response)[static_cast<std::size_t>(peak)];
+    return value >= 0.0 ? Polarity::normal : Polarity::inverted;
 }
 
 /// A hit's own lag: its bands' steps summed. Where it shows a step about as large as its largest at the agreed lag, it
@@ -185,6 +200,7 @@ Agreed agree(const std::vector<const PairEvidence*>& hits, const LagGrid& grid)
     agreed.runnerUpLag = mode.runnerUpLag;
     agreed.runnerUpShare = mode.runnerUpShare;
     consultResponse(agreed, response, grid);
+    agreed.polarity = polarityOf(stackedResponse(hits, stack, grid, lowBands), response, agreed.stepLag, grid);
     askHits(agreed, stack, hits, grid);
     const double top = *std::max_element(stack.heights().begin(), stack.heights().end());
     agreed.evidence.reserve(stack.heights().size());

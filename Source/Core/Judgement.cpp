@@ -9,7 +9,7 @@ namespace tarry
 {
 namespace
 {
-constexpr double trusted = 0.85;   // confidence from which the lag may be applied
+constexpr double trusted = 0.9;    // confidence from which the lag may be applied
 constexpr double together = 0.6;   // share of the used hits that have to agree: a roll scatters, a section does so more
 constexpr double noticeable = 3.0; // dB between the two low sums
 
