@@ -52,7 +52,7 @@ DevicePage::DevicePage(Desk& wanted)
     setLookAndFeel(&look);
     addAndMakeVisible(selector);
     desk.sound.manager().addChangeListener(this);
-    setSize(500, 480);
+    setSize(500, 430);
     fillIn();
 }
 

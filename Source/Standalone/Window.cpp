@@ -23,13 +23,21 @@ public:
         setSize(editor->getWidth(), juce::roundToInt(editor->getWidth() * double(fullHeight) / fullWidth));
     }
 
+    ~Content() override { soundWindow.deleteAndZero(); } // it knows the desk
+
     void resized() override
     {
-        const double scale = static_cast<double>(getWidth()) / fullWidth;
-        strip.setTransform(juce::AffineTransform::scale(static_cast<float>(scale)));
+        // A window manager may force another shape on us, on a small screen: then there is ground at the sides.
+        const double scale =
+            std::min(static_cast<double>(getWidth()) / fullWidth, static_cast<double>(getHeight()) / fullHeight);
+        const int left = juce::roundToInt((getWidth() - fullWidth * scale) / 2.0);
         const int top = juce::roundToInt(Strip::height * scale);
-        editor->setBounds(0, top, getWidth(), getHeight() - top);
+        strip.setTransform(
+            juce::AffineTransform::scale(static_cast<float>(scale)).translated(static_cast<float>(left), 0.0F));
+        editor->setBounds(left, top, juce::roundToInt(fullWidth * scale), juce::roundToInt(Body::height * scale));
     }
+
+    void paint(juce::Graphics& g) override { g.fillAll(strip.lookOf().theme().ground); }
 
     bool keyPressed(const juce::KeyPress& key) override
     {
@@ -85,13 +93,13 @@ private:
         options.componentToCentreAround = this;
         options.dialogBackgroundColour = getLookAndFeel().findColour(juce::ResizableWindow::backgroundColourId);
         options.resizable = false;
-        options.launchAsync();
+        soundWindow = options.launchAsync();
     }
 
     Desk& desk;
     Strip strip;
     std::unique_ptr<juce::AudioProcessorEditor> editor;
-    juce::TooltipWindow tooltips{&strip, 700};
+    juce::Component::SafePointer<juce::DialogWindow> soundWindow;
     bool isDropping = false;
 };
 } // namespace
