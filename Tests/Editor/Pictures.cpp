@@ -24,19 +24,14 @@ struct Picture
     const char* zoom = "2"; ///< index, as it is saved
     double seconds = 1e9;   ///< how much of the scene is heard
     std::function<void(Processor&)> after = [](Processor&) {};
+    int answers = -1; ///< of a blind trial; -1: none is begun
 };
 
-/// Plays a scene as a host that renders offline does: so the picture is the same every time.
+constexpr int block = 512;
+
+/// Plays the first part of a scene.
 void play(Processor& processor, const hall::Scene& scene, double seconds)
 {
-    constexpr int block = 512;
-    processor.setNonRealtime(true);
-    auto layout = processor.getBusesLayout();
-    for (auto& bus : layout.inputBuses) bus = juce::AudioChannelSet::mono();
-    for (auto& bus : layout.outputBuses) bus = juce::AudioChannelSet::mono();
-    if (!processor.setBusesLayout(layout)) throw std::runtime_error("the processor does not take mono in and out");
-    processor.setRateAndBufferSizeDetails(scene.sampleRate, block);
-    processor.prepareToPlay(scene.sampleRate, block);
     const auto& spot = scene.spot[0];
     const auto& room = scene.room[0];
     const auto frames = std::min(spot.size(), static_cast<std::size_t>(seconds * scene.sampleRate));
@@ -47,7 +42,32 @@ void play(Processor& processor, const hall::Scene& scene, double seconds)
         buffer.copyFrom(0, 0, spot.data() + at, block);
         buffer.copyFrom(1, 0, room.data() + at, block);
         processor.processBlock(buffer, midi);
+        if (!processor.isNonRealtime()) processor.engine().blind().work(); // we do not wait for the worker
     }
+}
+
+/// Listens to a scene as a host that renders offline does: so the picture is the same every time.
+void listen(Processor& processor, const hall::Scene& scene, double seconds)
+{
+    processor.setNonRealtime(true);
+    auto layout = processor.getBusesLayout();
+    for (auto& bus : layout.inputBuses) bus = juce::AudioChannelSet::mono();
+    for (auto& bus : layout.outputBuses) bus = juce::AudioChannelSet::mono();
+    if (!processor.setBusesLayout(layout)) throw std::runtime_error("the processor does not take mono in and out");
+    processor.setRateAndBufferSizeDetails(scene.sampleRate, block);
+    processor.prepareToPlay(scene.sampleRate, block);
+    play(processor, scene, seconds);
+}
+
+/// A blind trial in the same hall, with a mixer who always says that X is A.
+void tryBlind(Processor& processor, const hall::Scene& scene, int answers)
+{
+    const auto controls = processor.parameters.controls();
+    auto& trial = processor.trial();
+    processor.setNonRealtime(false);
+    trial.start(false, controls, 20);
+    for (int turn = 0; turn < 20 && trial.values(controls).matching; ++turn) play(processor, scene, 1e9);
+    for (int i = 0; i < answers; ++i) trial.answer(true);
 }
 
 void paint(const Picture& picture, const juce::File& folder)
@@ -55,8 +75,10 @@ void paint(const Picture& picture, const juce::File& folder)
     Processor processor;
     processor.screen["colours"] = picture.dark ? "dark" : "light";
     processor.screen["zoom"] = picture.zoom;
-    play(processor, hall::makeScene(picture.scene), picture.seconds);
+    const auto scene = hall::makeScene(picture.scene);
+    listen(processor, scene, picture.seconds);
     picture.after(processor);
+    if (picture.answers >= 0) tryBlind(processor, scene, picture.answers);
 
     Body body(std::make_unique<ProcessorLink>(processor));
     body.setPage(picture.page);
@@ -96,6 +118,14 @@ std::vector<Picture> pictures()
     all.push_back({"ensemble-light", scene("ensemble", 1), false});
     all.push_back({"why-dark", scene("ensemble", 1), true, Body::Page::why});
     all.push_back({"setup-light", scene("player", 3), false, Body::Page::setup});
+    const auto trial = [&](const char* name, bool dark, int answers)
+    {
+        Picture picture{name, scene("player", 3), dark, Body::Page::trial};
+        picture.answers = answers;
+        all.push_back(picture);
+    };
+    trial("trial-dark", true, 5);
+    trial("trial-result-light", false, 16);
     return all;
 }
 } // namespace

@@ -88,7 +88,7 @@ TEST_CASE("blind trial: the plugin's own two blends, brought to the same loudnes
                                               .sampleRate = i == 3 ? 44100.0 : 48000.0,
                                               .lag = 0.004 + 0.03 * static_cast<double>(random() % 100) / 100.0,
                                               .polarity = i % 2 == 0 ? Polarity::normal : Polarity::inverted,
-                                              .hits = 9,
+                                              .hits = 4,
                                               .spotChannels = 1 + i % 2,
                                               .roomChannels = 2 - i % 2};
         // Beside the trial, two that just blend: one aligned, one as recorded. The room is faint, so it is turned up.
@@ -102,7 +102,7 @@ TEST_CASE("blind trial: the plugin's own two blends, brought to the same loudnes
         REQUIRE(desk.trial.values(desk.controls).matching);
 
         std::array<Tracks, 2> heard;
-        for (int turns = 0; turns < 4; ++turns)
+        for (int turns = 0; turns < 9; ++turns)
         {
             desk.turn();
             for (auto* each : {&aligned, &recorded})
@@ -180,9 +180,9 @@ TEST_CASE("blend meter: measures what aligning does to the loudness, and turns t
 TEST_CASE("blind trial: a switch is the same dip from either side to either, with no step in it")
 {
     // Constant input, so that whatever moves is the switch. The room is silent, so both sides are the spot itself.
-    Desk desk({.seed = 3, .hits = 24});
+    Desk desk({.seed = 3, .hits = 5});
     desk.trial.start(false, desk.controls, 1);
-    desk.play(22.0);
+    desk.play(20.0);
     REQUIRE_FALSE(desk.trial.values(desk.controls).matching);
     desk.play(1.0);
     for (auto& channel : desk.recording.spot) std::fill(channel.begin(), channel.end(), 0.5F);
@@ -220,12 +220,12 @@ TEST_CASE("blind trial: a switch is the same dip from either side to either, wit
 
 TEST_CASE("blind trial: X is what the order says, and both sides are what they are called")
 {
-    Desk desk({.seed = 9, .lag = 0.02, .hits = 24});
+    Desk desk({.seed = 9, .lag = 0.02, .hits = 5});
     const std::uint64_t order = 4711;
     Trial twin;
     twin.start(false, order);
     desk.trial.start(false, desk.controls, order);
-    desk.play(22.0);
+    desk.play(20.0);
     (void)desk.trial.values(desk.controls);
     for (int i = 0; i < 6; ++i)
     {
@@ -246,9 +246,9 @@ TEST_CASE("blind trial: X is what the order says, and both sides are what they a
 
 TEST_CASE("blind trial: bypassed or rendered offline nothing of it is heard, bit for bit; stopped, it is gone")
 {
-    Desk desk({.seed = 10, .lag = 0.02, .hits = 24});
+    Desk desk({.seed = 10, .lag = 0.02, .hits = 5});
     desk.trial.start(true, desk.controls);
-    desk.play(22.0);
+    desk.play(20.0);
     (void)desk.trial.values(desk.controls);
     desk.play(0.5);
     desk.controls.bypassed = true;
@@ -278,7 +278,7 @@ TEST_CASE("blind trial: bypassed or rendered offline nothing of it is heard, bit
 
 TEST_CASE("blind trial: silence is waited out, and what is turned meanwhile does not count")
 {
-    Desk desk({.seed = 12, .lag = 0.02, .hits = 24});
+    Desk desk({.seed = 12, .lag = 0.02, .hits = 5});
     const auto kept = desk.recording;
     for (auto* part : {&desk.recording.spot, &desk.recording.room})
         for (auto& channel : *part) std::fill(channel.begin(), channel.end(), 0.0F);
@@ -288,10 +288,10 @@ TEST_CASE("blind trial: silence is waited out, and what is turned meanwhile does
     CHECK(desk.trial.values(desk.controls).secondsLeft == 10);
     desk.recording = kept;
     desk.play(6.0);
-    CHECK(desk.trial.values(desk.controls).secondsLeft < 8);
+    CHECK(desk.trial.values(desk.controls).secondsLeft < 9);
     desk.engine.setByHand(Sides::both({0.05, Polarity::inverted}));
     desk.controls.lean = 0.01;
-    desk.play(12.0);
+    desk.play(20.0);
     (void)desk.trial.values(desk.controls);
     desk.trial.hear(TrialSound::a);
     desk.play(0.5);
@@ -300,7 +300,7 @@ TEST_CASE("blind trial: silence is waited out, and what is turned meanwhile does
 
 TEST_CASE("blind trial: started only where there is something to compare, and ended with the streams")
 {
-    const tarry::test::RecordingPlan plan{.seed = 2, .lag = 0.02, .hits = 24};
+    const tarry::test::RecordingPlan plan{.seed = 2, .lag = 0.02, .hits = 5};
     const auto obstacle = [](Desk& desk)
     {
         desk.trial.start(false, desk.controls);
@@ -334,12 +334,12 @@ TEST_CASE("blind trial: started only where there is something to compare, and en
 
 TEST_CASE("blind trial: a whole one ends in words, the circumstances, and a short form")
 {
-    Desk desk({.seed = 21, .lag = 0.02, .hits = 24});
+    Desk desk({.seed = 21, .lag = 0.02, .hits = 5});
     const std::uint64_t order = 31;
     Trial twin;
     twin.start(false, order);
     desk.trial.start(false, desk.controls, order);
-    desk.play(22.0);
+    desk.play(20.0);
     for (int i = 0; i < 16; ++i)
     {
         const auto values = desk.trial.values(desk.controls);
