@@ -103,6 +103,7 @@ void writeTrack(const files::path& file, const std::vector<std::vector<float>>& 
     info.format = SF_FORMAT_WAV | SF_FORMAT_PCM_24;
     AudioWriter writer(file, info, info.frames);
     std::vector<const float*> channels;
+    channels.reserve(track.size());
     for (const auto& channel : track) channels.push_back(channel.data());
     writer.write(channels.data(), static_cast<int>(info.frames));
     writer.finish();
