@@ -1,6 +1,6 @@
 #pragma once
 // Fitted 2026-11-25 by Tests/Bench/fit_confidence.py to 1038 scenes (894 of them right to 0.5 ms), training seeds
-// 101000 to 127029, at commit 48e7cdc04043 with changes not committed. Tiers: hall, low, one-hit, clap, roll,
+// 101000 to 127029, at commit 079154ae338f with changes not committed. Tiers: hall, low, one-hit, clap, roll,
 // leak-40, leak-25, late-spot, neighbour-6, neighbour-6-low, neighbour-0, neighbour-0-low, ensemble, unrelated, hum,
 // clipped, gated, drift, array, wild. Cross-validated: expected calibration error 0.020, Brier score 0.0374.
 // Do not edit: fit again.
