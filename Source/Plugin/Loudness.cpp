@@ -2,6 +2,7 @@
 
 #include <ebur128.h>
 
+#include <array>
 #include <cmath>
 #include <new>
 #include <stdexcept>
@@ -14,10 +15,10 @@ struct LoudnessMeter::State
     ebur128_state* library = nullptr;
 };
 
-void LoudnessMeter::Destroy::operator()(State* state) const noexcept
+void LoudnessMeter::Destroy::operator()(State* doomed) const noexcept
 {
-    ebur128_destroy(&state->library);
-    delete state;
+    ebur128_destroy(&doomed->library);
+    delete doomed;
 }
 
 LoudnessMeter::LoudnessMeter(int channels, double rate) : channelCount(channels)

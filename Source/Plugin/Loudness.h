@@ -1,5 +1,4 @@
 #pragma once
-#include <array>
 #include <memory>
 #include <optional>
 #include <vector>
@@ -23,7 +22,7 @@ private:
     struct State;
     struct Destroy
     {
-        void operator()(State* state) const noexcept;
+        void operator()(State* doomed) const noexcept;
     };
     std::unique_ptr<State, Destroy> state;
     std::vector<float> interleaved;
