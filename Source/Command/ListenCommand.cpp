@@ -2,6 +2,7 @@
 
 #include "Command/Measure.h"
 #include "Command/Summary.h"
+#include "Files/Picture.h"
 #include "Files/ReportJson.h"
 #include "Files/SafeFile.h"
 
@@ -10,8 +11,41 @@
 
 namespace tarry::command
 {
+namespace
+{
+/// Where reports go to files, by the options that name them.
+std::vector<std::filesystem::path> reportFiles(const ListenOptions& options)
+{
+    std::vector<std::filesystem::path> files;
+    if (!options.json.empty() && options.json != "-") files.emplace_back(options.json);
+    if (!options.picture.empty()) files.push_back(options.picture);
+    return files;
+}
+
+bool samePlace(const std::filesystem::path& one, const std::filesystem::path& other)
+{
+    return std::filesystem::weakly_canonical(one) == std::filesystem::weakly_canonical(other);
+}
+} // namespace
+
+void checkReports(const ListenOptions& options, const std::filesystem::path& output)
+{
+    std::vector<std::filesystem::path> taken;
+    if (!output.empty()) taken.push_back(output);
+    for (const auto& file : reportFiles(options))
+    {
+        refuseToOverwrite(file, {options.spot, options.room});
+        for (const auto& other : taken)
+            if (samePlace(file, other))
+                throw InputError(file, "is asked for twice: give each output a name of its own");
+        taken.push_back(file);
+    }
+    if (!options.picture.empty()) const SafeFile canBeThere(options.picture);
+}
+
 void show(const Measurement& measurement, const ListenOptions& options)
 {
+    if (!options.picture.empty()) writeTextFile(options.picture, toSvg(measurement));
     if (options.json == "-")
     {
         std::cout << toJson(measurement);
@@ -36,14 +70,14 @@ CLI::App* addListenCommand(CLI::App& app)
                     "whether aligning helps.\n"
                     "Both files have to start at the same moment. Nothing is changed.\n\n"
                     "  tarry listen snare.wav room.wav\n"
-                    "  tarry listen bassdrum.wav array.wav --room-channel left --json bassdrum.json\n\n"
-                    "Exit status: 0 measured, whatever the verdict; 2 bad usage or unreadable input; 3 the JSON could "
-                    "not be written.");
+                    "  tarry listen bassdrum.wav array.wav --room-channel left --json bassdrum.json\n"
+                    "  tarry listen tom.wav array.wav --taped 35ft --picture tom.svg\n\n"
+                    "Exit status: 0 measured, whatever the verdict; 2 bad usage or unreadable input; 3 JSON or "
+                    "picture could not be written.");
     command->callback(
         [options]
         {
-            if (!options->json.empty() && options->json != "-")
-                refuseToOverwrite(options->json, {options->spot, options->room});
+            checkReports(*options);
             show(measure(*options), *options);
         });
     return command;

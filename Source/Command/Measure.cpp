@@ -1,6 +1,7 @@
 #include "Command/Measure.h"
 
 #include "Command/Progress.h"
+#include "Core/Judgement.h"
 #include "Core/Listening.h"
 #include "Files/AudioReader.h"
 #include "Files/RateConverter.h"
@@ -111,6 +112,7 @@ Measurement measure(const ListenOptions& options)
     measurement.room = room.info();
     measurement.settings = settingsFor(options, spot.info(), room.info());
     measurement.eachSide = options.eachSide && spot.info().channels == 2;
+    measurement.taped = options.taped;
     measurement.notes = notesOn(spot.info(), room.info());
 
     Listening listening;
@@ -140,6 +142,7 @@ Measurement measure(const ListenOptions& options)
     listening.finish();
     listening.work();
     measurement.report = listening.report();
+    judge(measurement.report, spot.info().seconds()); // how long the cue is, only the files know
     return measurement;
 }
 } // namespace tarry::command

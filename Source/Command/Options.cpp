@@ -1,5 +1,7 @@
 #include "Command/Options.h"
 
+#include "Core/Acoustics.h"
+
 #include <cstdlib>
 #include <sstream>
 
@@ -15,7 +17,26 @@ std::string checkRoomChannel(const std::string& text)
     if (isNumber && text.front() != '0') return {};
     return "'" + text + "' is no room channel: give first, left, right, centre, or a number from 1";
 }
+
+std::string checkTaped(const std::string& text)
+{
+    return metresFrom(text) ? std::string()
+                            : "'" + text + "' is no taped distance: give metres, or feet as 35ft, from 0.3 to 100 m";
+}
 } // namespace
+
+std::optional<double> metresFrom(const std::string& text)
+{
+    char* end = nullptr;
+    const double value = std::strtod(text.c_str(), &end);
+    if (end == text.c_str()) return std::nullopt;
+    std::string unit(end);
+    unit.erase(0, unit.find_first_not_of(' '));
+    if (!unit.empty() && unit != "m" && unit != "ft") return std::nullopt;
+    const double metres = unit == "ft" ? value * metresPerFoot : value;
+    if (!(metres >= 0.3 && metres <= 100.0)) return std::nullopt;
+    return metres;
+}
 
 CLI::Validator between(double least, double most)
 {
@@ -62,7 +83,20 @@ void addListenOptions(CLI::App& command, ListenOptions& options)
         ->check(between(-20.0, 50.0))
         ->capture_default_str()
         ->group(group);
+    command
+        .add_option_function<std::string>(
+            "--taped", [&options](const std::string& text) { options.taped = metresFrom(text); },
+            "Distance from spot to room microphone by the tape, in metres, or in feet as 35ft: is it plausible? The "
+            "lag stays as measured")
+        ->type_name("METRES")
+        ->check(CLI::Validator(checkTaped, ""))
+        ->group(group);
     command.add_option("--json", options.json, "Also write the report as JSON; - for standard output, then alone")
+        ->type_name("FILE")
+        ->group(group);
+    command
+        .add_option("--picture", options.picture,
+                    "Also draw the attack before and after, the evidence over lag and the hits, as SVG")
         ->type_name("FILE")
         ->group(group);
 }

@@ -16,8 +16,10 @@ struct ListenOptions
     std::string roomChannel = "first"; ///< first, left, right, centre, or a number from 1
     bool eachSide = false;
     bool clap = false;
-    double temperature = 20.0; ///< degrees Celsius
-    std::string json;          ///< a file, "-" for standard output, or empty
+    double temperature = 20.0;     ///< degrees Celsius
+    std::optional<double> taped;   ///< m, as measured with a tape
+    std::string json;              ///< a file, "-" for standard output, or empty
+    std::filesystem::path picture; ///< a file, or empty
 };
 
 /// What the user asked of `tarry print`.
@@ -35,6 +37,9 @@ struct PrintOptions
 
 /// Accepts numbers from `least` to `most` and no others (not 'nan' either).
 [[nodiscard]] CLI::Validator between(double least, double most);
+
+/// Metres from "10.7", "10.7m" or "35ft"; none where the text is no length from 0.3 to 100 m.
+[[nodiscard]] std::optional<double> metresFrom(const std::string& text);
 
 /// The options that shape a measurement, for every command that measures. Ranges are checked while parsing.
 void addListenOptions(CLI::App& command, ListenOptions& options);

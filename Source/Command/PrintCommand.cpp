@@ -23,11 +23,7 @@ void checkOutput(const PrintOptions& options)
     std::vector<std::filesystem::path> inputs{listen.spot};
     if (!listen.room.empty()) inputs.push_back(listen.room);
     refuseToOverwrite(options.output, inputs);
-    if (!listen.json.empty() && listen.json != "-")
-    {
-        refuseToOverwrite(listen.json, inputs);
-        if (listen.json == options.output) throw InputError(options.output, "is asked for twice, for sound and JSON");
-    }
+    checkReports(listen, options.output);
     const SafeFile canBeThere(options.output);
 }
 

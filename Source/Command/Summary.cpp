@@ -74,6 +74,17 @@ std::string blendRows(const Report& report)
         row("Low sum", "normal " + signedDb(blend.lowSumNormalDb) + ", inverted " + signedDb(blend.lowSumInvertedDb));
     return text;
 }
+std::string bandRow(const Report& report)
+{
+    std::string text;
+    for (const BandSign& band : report.bands)
+    {
+        if (!text.empty()) text += ", ";
+        text += fixed(band.lowHz, 0) + " to " + fixed(band.highHz, 0) + " Hz " + nameOf(band.polarity) + " (" +
+                fixed(band.clearDb, 0) + " dB clear)";
+    }
+    return text.empty() ? text : row("By band", text);
+}
 } // namespace
 
 std::string fixed(double value, int digits)
@@ -96,13 +107,14 @@ std::string summaryOf(const Measurement& measurement)
         for (std::size_t i = 0; const auto& side : alignmentOf(measurement))
             text +=
                 row(i++ == 0 ? "Left side" : "Right side", fixed(side.lag * 1e3, 3) + " ms, " + nameOf(side.polarity));
+    if (const std::string tape = tapeSentence(measurement); !tape.empty()) text += row("Tape", tape);
     text += row("Hits", std::to_string(report.hitsFound) + " found, " + std::to_string(report.hitsUsed) + " used, " +
                             std::to_string(report.hitsAgreeing) + " agreeing" +
                             (report.hitsUsed > 1 ? ", spread " + fixed(report.spread * 1e3, 3) + " ms" : ""));
     if (report.lag)
     {
         text += row("Clarity", fixed(report.clarityDb, 1) + " dB above what comes before the arrival");
-        text += blendRows(report);
+        text += bandRow(report) + blendRows(report);
     }
     if (report.driftPpm)
         text += row("Drift", fixed(*report.driftPpm, 2) + " ppm (give or take " + fixed(report.driftPpmSd, 2) + ")");

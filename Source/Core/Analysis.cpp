@@ -122,7 +122,7 @@ Analysis::State::Pair Analysis::State::consult(int side, int channel) const
     Pair pair;
     pair.side = side;
     pair.channel = channel;
-    pair.agreed = agree(evidence, grid);
+    pair.agreed = agree(evidence, grid, settings.clap);
     if (!pair.agreed.lag) return pair;
     double weight = 0.0, agreeing = 0.0;
     std::vector<double> lags;
@@ -292,6 +292,9 @@ Report Analysis::report() const
             report.evidence = {state->grid.lag(state->grid.noise), PairEvidence::stride / state->grid.rate,
                                pair.agreed.evidence};
             state->describeHits(report, pair);
+            for (std::size_t b = 0; b < bandCount; ++b)
+                if (const BandOpinion& band = pair.agreed.bands[b]; band.clear > 0.0)
+                    report.bands.push_back({bands[b].low, bands[b].high, band.polarity, 20.0 * std::log10(band.clear)});
             const std::vector<BlendHit> blend = state->blendHits(pair);
             state->decidePolarity(report, pair, blend);
             state->drawAttack(report, blend);

@@ -127,6 +127,36 @@ Polarity polarityOf(const std::vector<double>& low, const std::vector<double>& a
     return value >= 0.0 ? Polarity::normal : Polarity::inverted;
 }
 
+/// The sign of each band's response at the arrival. It is clear where no value of the other sign nearby comes close,
+/// and where it stands above what comes before any arrival: a narrow low band swings long, a high one quickly.
+std::array<BandOpinion, bandCount> askBands(const std::vector<const PairEvidence*>& hits, const StepStack& stack,
+                                            const LagGrid& grid, double lag)
+{
+    const int centre = static_cast<int>(std::lround(grid.index(lag)));
+    std::array<BandOpinion, bandCount> opinions;
+    for (std::size_t b = 0; b < bandCount; ++b)
+    {
+        std::vector<double> sum(static_cast<std::size_t>(grid.count), 0.0);
+        for (std::size_t h = 0; h < hits.size(); ++h)
+            for (std::size_t i = 0; i < sum.size(); ++i)
+                sum[i] += stack.bandWeights(h)[b] * static_cast<double>(hits[h]->response[b][i]);
+        // Half a period of the band's middle to both sides holds the arrival's own lobe and half of the next.
+        const double middle = std::sqrt(bands[b].low * bands[b].high);
+        const int half = std::max(1, static_cast<int>(std::lround(0.5 / middle * grid.rate)));
+        double most = 0.0, least = 0.0;
+        for (int i = std::max(0, centre - half); i <= std::min(grid.count - 1, centre + half); ++i)
+        {
+            most = std::max(most, sum[static_cast<std::size_t>(i)]);
+            least = std::min(least, sum[static_cast<std::size_t>(i)]);
+        }
+        const double winner = std::max(most, -least), other = std::min(most, -least);
+        if (winner <= 0.0) continue;
+        opinions[b].polarity = most >= -least ? Polarity::normal : Polarity::inverted;
+        opinions[b].clear = winner / std::max({other, rms(sum, grid.noise), 0.01 * winner});
+    }
+    return opinions;
+}
+
 /// A hit's own lag: its bands' steps summed. Where it shows a step about as large as its largest at the agreed lag, it
 /// goes along; else its first mode.
 std::optional<double> ownLag(const PairEvidence& hit, const std::array<double, bandCount>& weights, const LagGrid& grid,
@@ -178,12 +208,12 @@ void askHits(Agreed& agreed, const StepStack& stack, const std::vector<const Pai
 }
 } // namespace
 
-Agreed agree(const std::vector<const PairEvidence*>& hits, const LagGrid& grid)
+Agreed agree(const std::vector<const PairEvidence*>& hits, const LagGrid& grid, bool clap)
 {
     Agreed agreed;
     agreed.hits.resize(hits.size());
     if (hits.empty()) return agreed;
-    const Ownership own(hits);
+    const Ownership own(hits, clap);
     StepStack stack(hits, own, grid);
     for (std::size_t h = 0; h < hits.size(); ++h)
     {
@@ -201,6 +231,7 @@ Agreed agree(const std::vector<const PairEvidence*>& hits, const LagGrid& grid)
     agreed.runnerUpShare = mode.runnerUpShare;
     consultResponse(agreed, response, grid);
     agreed.polarity = polarityOf(stackedResponse(hits, stack, grid, lowBands), response, agreed.stepLag, grid);
+    agreed.bands = askBands(hits, stack, grid, *agreed.lag);
     askHits(agreed, stack, hits, grid);
     const double top = *std::max_element(stack.heights().begin(), stack.heights().end());
     agreed.evidence.reserve(stack.heights().size());

@@ -2,6 +2,7 @@
 #include "Core/Evidence.h"
 #include "Core/Types.h"
 
+#include <array>
 #include <optional>
 #include <vector>
 
@@ -14,6 +15,13 @@ struct HitOpinion
     std::optional<double> lag; ///< s, by energy steps; none where the hit counts for nothing
     double clarityDb = 0.0;    ///< its response at the agreed lag over what comes before any arrival
     Polarity polarity = Polarity::normal;
+};
+
+/// The response of one band at the arrival.
+struct BandOpinion
+{
+    Polarity polarity = Polarity::normal;
+    double clear = 0.0; ///< ratio; 0: nothing is heard. See BandSign::clearDb
 };
 
 /// What all hits together say about one spot side and one room channel.
@@ -35,9 +43,10 @@ struct Agreed
 
     std::vector<float>
         evidence; ///< height over lag, largest 1, at every PairEvidence::stride-th lag from grid.noise on
+    std::array<BandOpinion, bandCount> bands;
     std::vector<HitOpinion> hits;
 };
 
-/// Fuses the evidence of all hits. Pure: same evidence, same answer.
-[[nodiscard]] Agreed agree(const std::vector<const PairEvidence*>& hits, const LagGrid& grid);
+/// Fuses the evidence of all hits, with `clap` of the claps alone. Pure: same evidence, same answer.
+[[nodiscard]] Agreed agree(const std::vector<const PairEvidence*>& hits, const LagGrid& grid, bool clap = false);
 } // namespace tarry

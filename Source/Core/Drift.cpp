@@ -31,4 +31,13 @@ std::optional<Drift> drift(const std::vector<double>& times, const std::vector<d
     }
     return Drift{slope * 1e6, std::sqrt(rest / (n - 2.0) / tt) * 1e6};
 }
+
+std::optional<double> driftThatMatters(const Drift& drift, double seconds)
+{
+    constexpr double matters = 0.5e-3;  // s
+    constexpr double significant = 3.0; // standard deviations
+    const double change = drift.ppm * 1e-6 * seconds;
+    if (std::abs(change) <= matters || std::abs(drift.ppm) <= significant * drift.ppmSd) return std::nullopt;
+    return change;
+}
 } // namespace tarry

@@ -1,5 +1,7 @@
 #include "Core/Judgement.h"
 
+#include "Core/Drift.h"
+
 #include <algorithm>
 #include <array>
 #include <cmath>
@@ -9,9 +11,9 @@ namespace tarry
 {
 namespace
 {
-constexpr double trusted = 0.9;    // confidence from which the lag may be applied
 constexpr double together = 0.6;   // share of the used hits that have to agree: a roll scatters, a section does so more
 constexpr double noticeable = 3.0; // dB between the two low sums
+constexpr double clearBand = 6.0;  // dB from which a band's sign is believed
 
 std::string number(double value, int decimals)
 {
@@ -25,84 +27,136 @@ std::string milliseconds(double seconds)
     return number(seconds * 1e3, 2) + " ms";
 }
 
+std::string lengthOf(double seconds)
+{
+    const int whole = static_cast<int>(std::lround(seconds));
+    if (whole < 120) return std::to_string(whole) + " seconds";
+    return std::to_string((whole + 30) / 60) + " minutes";
+}
+
+std::string nameOf(Polarity polarity)
+{
+    return polarity == Polarity::normal ? "normal" : "inverted";
+}
+
 void judgeInput(Report& report)
 {
     report.verdict = Verdict::unsure;
     if (report.input == InputState::noRoom)
-        report.reasons.emplace_back("The room is silent: connect the room microphone to the side-chain.");
+        report.reasons.emplace_back("The room is silent: connect the room microphone.");
     else
-        report.reasons.emplace_back("Spot and room carry the same signal: send the room microphone to the side-chain.");
+        report.reasons.emplace_back("Spot and room carry the same signal: connect the room microphone as the room.");
 }
 
+/// "5 of 6 hits agree", "The one hit says"
 std::string hitsAgree(const Report& report)
 {
-    return std::to_string(report.hitsAgreeing) + " of " + std::to_string(report.hitsUsed) + " hits agree on ";
+    return std::to_string(report.hitsAgreeing) + " of " + std::to_string(report.hitsUsed) + " hits agree";
+}
+
+/// "60 to 250 Hz and 1 to 4 kHz"
+std::string bandsWith(const Report& report, Polarity polarity)
+{
+    std::string list;
+    for (const BandSign& band : report.bands)
+    {
+        if (band.polarity != polarity || band.clearDb < clearBand) continue;
+        if (!list.empty()) list += " and ";
+        list += number(band.lowHz, 0) + " to " + number(band.highHz, 0) + " Hz";
+    }
+    return list;
 }
 
 void sayPolarity(Report& report)
 {
+    const std::string taken = nameOf(*report.polarity);
     const double difference = report.blend.lowSumNormalDb - report.blend.lowSumInvertedDb;
     if (report.signsDisagree)
-        report.reasons.push_back("The attack and the low end ask for different polarities; " +
-                                 std::string(*report.polarity == Polarity::normal ? "normal" : "inverted") +
+        report.reasons.push_back("The attack and the low end ask for different polarities; " + taken +
                                  " was taken: listen to both.");
     else if (std::abs(difference) >= noticeable)
-        report.reasons.push_back("Polarity " + std::string(difference > 0 ? "normal" : "inverted") + " keeps " +
-                                 number(std::abs(difference), 1) + " dB more low end.");
+        report.reasons.push_back("Polarity " + nameOf(difference > 0 ? Polarity::normal : Polarity::inverted) +
+                                 " keeps " + number(std::abs(difference), 1) + " dB more low end.");
+    const std::string normal = bandsWith(report, Polarity::normal), inverted = bandsWith(report, Polarity::inverted);
+    if (!normal.empty() && !inverted.empty())
+        report.reasons.push_back("The bands disagree on polarity: normal at " + normal + ", inverted at " + inverted +
+                                 (report.signsDisagree ? "." : "; " + taken + " was taken: listen to both."));
 }
 
-void sayRest(Report& report)
+void sayRest(Report& report, double cueSeconds)
 {
     if (report.polarity) sayPolarity(report);
+    if (report.lag && *report.lag < -0.0005)
+        report.reasons.emplace_back("The spot is later than the room: its track was moved or recorded late. To align "
+                                    "it needs look-ahead, or the track moved earlier.");
     if (report.leakDb)
-        report.reasons.push_back("An electrical leak of the spot into the room (" + number(*report.leakDb, 0) +
-                                 " dB) was set aside.");
-    if (report.driftPpm && std::abs(*report.driftPpm) > std::max(1.0, 3.0 * report.driftPpmSd))
-        report.reasons.push_back("The lag drifts by " + number(*report.driftPpm, 1) +
-                                 " ppm: two clocks. Ten minutes change it by " + number(*report.driftPpm * 0.6, 1) +
-                                 " ms.");
+        report.reasons.push_back("The spot leaks into the room's track (" + number(*report.leakDb, 0) +
+                                 " dB, by cable or desk); the leak was set aside.");
+    if (report.driftPpm)
+        if (const auto change = driftThatMatters({*report.driftPpm, report.driftPpmSd}, cueSeconds))
+            report.reasons.push_back("The lag drifts by " + number(*report.driftPpm, 1) + " ppm, two clocks: over " +
+                                     lengthOf(cueSeconds) + " it changes by " + milliseconds(std::abs(*change)) +
+                                     ". Correct the sample rate of one track first, or align in shorter pieces.");
     if (report.hitsLost > 0)
-        report.reasons.push_back(std::to_string(report.hitsLost) + " hits were missed: the computer was too busy.");
+        report.reasons.push_back(std::to_string(report.hitsLost) + (report.hitsLost == 1 ? " hit was" : " hits were") +
+                                 " missed, the computer was too busy: play a few more.");
+}
+
+/// What was measured, and which way it points.
+void judgeLag(Report& report)
+{
+    const bool oneHit = report.hitsUsed == 1;
+    const bool agree = report.hitsAgreeing >= together * report.hitsUsed;
+    const bool confident = report.confidence >= trusted;
+    if (report.secondCluster && !(confident && agree))
+    {
+        report.verdict = Verdict::leave;
+        report.reasons.push_back("Hits gather at two lags, " + milliseconds(*report.lag) + " and " +
+                                 milliseconds(*report.secondCluster) +
+                                 ": the spot hears several players, or a stand was moved. Aligning to one would blur "
+                                 "the other. If a stand was moved, measure the parts before and after on their own.");
+    }
+    else if (confident && oneHit)
+    {
+        report.verdict = Verdict::align;
+        report.reasons.push_back("One clear hit, at " + milliseconds(*report.lag) + ".");
+    }
+    else if (confident && agree)
+    {
+        report.verdict = Verdict::align;
+        report.reasons.push_back(hitsAgree(report) + " on " + milliseconds(*report.lag) + ".");
+    }
+    else if (oneHit)
+        report.reasons.emplace_back("One hit is not enough here, its arrival does not stand clear of what else the "
+                                    "room hears: play four hits alone, or clap once at the instrument.");
+    else if (!agree)
+        report.reasons.push_back("Only " + hitsAgree(report) +
+                                 " on one lag: play four hits alone, or clap once at the instrument. A spot that hears "
+                                 "a whole section has no one lag: leave it as recorded.");
+    else
+        report.reasons.emplace_back("The arrival does not stand clear of what else the room hears: play four hits "
+                                    "alone, or clap once at the instrument.");
 }
 } // namespace
 
-void judge(Report& report)
+void judge(Report& report, double cueSeconds)
 {
     report.reasons.clear();
     report.verdict = Verdict::unsure;
     if (report.input != InputState::good) return judgeInput(report);
     if (report.hitsFound == 0)
     {
-        report.reasons.emplace_back("No hit was found in the spot: play a few hits alone.");
+        report.reasons.emplace_back(
+            "No hit was found in the spot: play four hits alone, and check that it is the spot.");
         return;
     }
     if (!report.lag || report.hitsUsed == 0)
     {
-        report.reasons.emplace_back(
-            "The room shows no attack after the spot's: raise the reach, or clap once at the instrument.");
+        report.reasons.emplace_back("The room shows no attack after the spot's: raise the reach if the room is "
+                                    "farther away, look ahead if the spot is late, or clap once at the instrument.");
         return;
     }
-    const bool oneHit = report.hitsUsed == 1;
-    const bool agree = report.hitsAgreeing >= together * report.hitsUsed;
-    const bool confident = report.confidence >= trusted;
-    const bool twoLags = report.secondCluster.has_value();
-    if (twoLags && !(confident && agree))
-    {
-        report.verdict = Verdict::leave;
-        report.reasons.push_back("Hits gather at two lags, " + milliseconds(*report.lag) + " and " +
-                                 milliseconds(*report.secondCluster) +
-                                 ": the spot hears several players, or a stand was moved. Aligning would blur one.");
-    }
-    else if (confident && (agree || oneHit))
-    {
-        report.verdict = Verdict::align;
-        report.reasons.push_back(hitsAgree(report) + milliseconds(*report.lag) + ".");
-    }
-    else if (!agree)
-        report.reasons.push_back("Only " + hitsAgree(report) + "one lag: play four hits alone.");
-    else
-        report.reasons.emplace_back("The arrival does not stand clear of what else the room hears: play four hits "
-                                    "alone, or clap once at the instrument.");
-    sayRest(report);
+    judgeLag(report);
+    sayRest(report, cueSeconds);
 }
 } // namespace tarry

@@ -15,6 +15,7 @@ constexpr double groupsApart = 6.0; // dB between the means of two groups of hit
 constexpr double groupsClear = 3.0; // times the deviation within them, at least
 constexpr double fewest = 0.2;      // share of all hits that the player's own have to be
 constexpr double aboveTheirs = 5.0; // dB above a neighbour's usual figure in a band at which that band counts half
+constexpr double clapRange = 6.0;   // dB below the loudest clap
 constexpr double softness = 2.0;    // dB over which a weight goes from half to nearly all
 
 double share(double db, double border)
@@ -35,13 +36,16 @@ double ownDb(const PairEvidence& hit)
 }
 } // namespace
 
-Ownership::Ownership(const std::vector<const PairEvidence*>& hits)
+Ownership::Ownership(const std::vector<const PairEvidence*>& hits, bool clap)
 {
     std::vector<double> own;
     own.reserve(hits.size());
     for (const PairEvidence* hit : hits) own.push_back(ownDb(*hit));
     setHitBorder(own);
-    for (double db : own) hitShare.push_back(share(db, hitBorder));
+    if (clap) hitShare = claps(hits);
+    if (!hitShare.empty()) twoGroups = false; // the others are out of it
+    if (hitShare.empty())
+        for (double db : own) hitShare.push_back(share(db, hitBorder));
     for (std::size_t b = 0; b < bandCount; ++b)
     {
         std::vector<double> ours, theirs;
@@ -50,6 +54,26 @@ Ownership::Ownership(const std::vector<const PairEvidence*>& hits)
         bandBorder[b] = quantile(ours, 0.9) - margin;
         if (twoGroups && !theirs.empty()) bandBorder[b] = std::max(bandBorder[b], quantile(theirs, 0.5) + aboveTheirs);
     }
+}
+
+std::vector<double> Ownership::claps(const std::vector<const PairEvidence*>& hits)
+{
+    std::vector<double> loudness;
+    for (const PairEvidence* hit : hits)
+    {
+        double rise = 0.0;
+        bool everyBand = true;
+        for (const BandEvidence& e : hit->band)
+        {
+            everyBand = everyBand && e.heard;
+            rise += e.spotRise;
+        }
+        loudness.push_back(everyBand ? rise : 0.0);
+    }
+    const double loudest = loudness.empty() ? 0.0 : *std::max_element(loudness.begin(), loudness.end());
+    if (loudest <= 0.0) return {};
+    for (double& x : loudness) x = x >= loudest * std::pow(10.0, -clapRange / 10.0) ? 1.0 : 0.0;
+    return loudness;
 }
 
 /// Splits the hits where the variance between two groups is largest (Otsu 1979).

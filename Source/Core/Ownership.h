@@ -14,13 +14,17 @@ namespace tarry
 class Ownership
 {
 public:
-    explicit Ownership(const std::vector<const PairEvidence*>& hits);
+    /// clap: the measurement rests on claps alone; see `claps`.
+    explicit Ownership(const std::vector<const PairEvidence*>& hits, bool clap = false);
 
     [[nodiscard]] double ofHit(std::size_t hit) const { return hitShare[hit]; }             ///< 0 to 1
     [[nodiscard]] double ofBand(std::size_t hit, std::size_t band, double bandOwnDb) const; ///< 0 to 1
     [[nodiscard]] bool crowd() const { return twoGroups; }                                  ///< neighbours are heard
 
 private:
+    /// 1 for a clap, 0 for anything else. A clap steps up in every band at once, and is the loudest that does so, or
+    /// within 6 dB of it: soft hits, footsteps and talk do not count. Empty where nothing steps up in every band.
+    static std::vector<double> claps(const std::vector<const PairEvidence*>& hits);
     void setHitBorder(const std::vector<double>& ownDb);
 
     std::vector<double> hitShare;

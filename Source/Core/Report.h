@@ -31,6 +31,15 @@ struct PairReport
     double clarityDb = 0.0;
 };
 
+/// Which sign the arrival has in one band: below, parts of the drum and of the room may push differently.
+struct BandSign
+{
+    double lowHz = 0.0, highHz = 0.0;
+    Polarity polarity = Polarity::normal;
+    double clearDb =
+        0.0; ///< how far the response at the arrival stands above its other sign nearby, and above its noise
+};
+
 /// How the sum of spot and room changes: the figures a mixer judges by. dB, seconds.
 struct BlendFigures
 {
@@ -72,6 +81,7 @@ struct Report
     BlendFigures blend;
     double lowShare = 0.0;        ///< 0 to 1: how much of the spot's attack lies below 250 Hz
     bool signsDisagree = false;   ///< the attack's first push and the low end of the sum ask for different polarities
+    std::vector<BandSign> bands;  ///< from low to high, those in which the attack is heard
     std::optional<double> leakDb; ///< dB, an electrical leak of the spot into the room that was set aside
     int spotSide = 0, roomChannel = 0; ///< which pair the lag is from
 

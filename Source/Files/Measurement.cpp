@@ -1,40 +1,44 @@
 #include "Files/Measurement.h"
 
 #include <cmath>
+#include <iomanip>
+#include <sstream>
 
 namespace tarry
 {
-namespace
-{
-/// A side goes its own way only where its own lag is as sure as one has to be to settle.
-constexpr double sureEnough = 0.9;
-} // namespace
-
-double wholeNanoseconds(double seconds)
-{
-    return std::round(seconds * 1e9) / 1e9;
-}
-
 std::vector<Alignment> alignmentOf(const Measurement& measurement)
 {
-    const Report& report = measurement.report;
-    if (!report.lag) return {};
-    const Alignment common{wholeNanoseconds(*report.lag), report.polarity.value_or(Polarity::normal)};
-    std::vector<Alignment> sides(static_cast<std::size_t>(measurement.spot.channels), common);
-    if (!measurement.eachSide) return sides;
-
-    // Of the room channels that hear this side surely, the one it reaches first.
-    for (std::size_t i = 0; i < sides.size(); ++i)
-    {
-        const PairReport* first = nullptr;
-        for (const auto& pair : report.pairs)
-        {
-            const bool ours = pair.spotSide == static_cast<int>(i);
-            const bool sure = pair.lag && pair.polarity && pair.confidence >= sureEnough;
-            if (ours && sure && (first == nullptr || *pair.lag < *first->lag)) first = &pair;
-        }
-        if (first != nullptr) sides[i] = {wholeNanoseconds(*first->lag), *first->polarity};
-    }
+    std::vector<Alignment> sides;
+    for (int i = 0; measurement.report.lag && i < measurement.spot.channels; ++i)
+        sides.push_back(*alignmentOfSide(measurement.report, i, measurement.eachSide));
     return sides;
+}
+
+std::optional<TapeCheck> tapeCheckOf(const Measurement& measurement)
+{
+    if (!measurement.taped || !measurement.report.lag) return std::nullopt;
+    return checkTape(*measurement.report.lag, *measurement.taped, measurement.settings.temperature);
+}
+
+std::string tapeSentence(const Measurement& measurement)
+{
+    if (!measurement.taped) return {};
+    const auto check = tapeCheckOf(measurement);
+    if (!check) return "no lag to compare with";
+    std::ostringstream text;
+    text << std::fixed << std::setprecision(2) << check->metres << " m of air take " << check->expected * 1e3
+         << " ms at " << std::setprecision(0) << measurement.settings.temperature << " °C; the lag is "
+         << std::setprecision(2) << std::abs(check->difference) * 1e3 << " ms "
+         << (check->difference < 0.0 ? "shorter" : "longer") << ". " << std::setprecision(1)
+         << (check->agrees ? "They agree: " : "They do not agree: ") << check->shorter * 1e3 << " ms shorter to "
+         << check->longer * 1e3
+         << " ms longer is what air (3 degrees, humidity), tape (0.1 m) and the spot's own distance from the drum (up "
+            "to 0.5 m) allow.";
+    if (check->agrees) return text.str();
+    if (check->difference > 0.0)
+        text << " Was the tape held from spot to room microphone, and do both tracks start together?";
+    else
+        text << " Is the spot farther than 0.5 m from its drum, or did its track start late?";
+    return text.str();
 }
 } // namespace tarry

@@ -1,8 +1,11 @@
 #pragma once
 #include "Core/Report.h"
 #include "Core/Settings.h"
+#include "Core/SideAlignment.h"
+#include "Core/Tape.h"
 #include "Files/AudioInfo.h"
 
+#include <optional>
 #include <string>
 #include <vector>
 
@@ -15,6 +18,7 @@ struct Measurement
     ListenSettings settings;
     Report report;
     bool eachSide = false;          ///< each side of a stereo spot by its own lag
+    std::optional<double> taped;    ///< m, spot to room microphone by the tape
     std::vector<std::string> notes; ///< what a mixer should know about the files, one sentence each
 };
 
@@ -22,8 +26,11 @@ struct Measurement
 /// own where it is sure (confidence 0.9). Empty where no lag was found.
 [[nodiscard]] std::vector<Alignment> alignmentOf(const Measurement& measurement);
 
-/// Lags are kept in whole nanoseconds everywhere, so that plugin, command and report mean the same number.
-[[nodiscard]] double wholeNanoseconds(double seconds);
+/// The lag beside the tape; none where one of them is missing.
+[[nodiscard]] std::optional<TapeCheck> tapeCheckOf(const Measurement& measurement);
+
+/// What that says, for a mixer; empty without a tape.
+[[nodiscard]] std::string tapeSentence(const Measurement& measurement);
 
 /// The samples that `seconds` are at the spot's rate.
 [[nodiscard]] inline double samplesOf(const Measurement& measurement, double seconds)

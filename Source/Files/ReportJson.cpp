@@ -69,6 +69,13 @@ Json describe(const PairReport& pair)
             {"clarity_db", rounded(pair.clarityDb, 3)}};
 }
 
+Json describe(const BandSign& band)
+{
+    return {{"low_hz", band.lowHz},
+            {"high_hz", band.highHz},
+            {"polarity", nameOf(band.polarity)},
+            {"clear_db", rounded(band.clearDb, 1)}};
+}
 } // namespace
 
 std::string toJson(const Measurement& measurement)
@@ -89,23 +96,44 @@ std::string toJson(const Measurement& measurement)
     json["hits"] = {{"found", report.hitsFound}, {"used", report.hitsUsed}, {"agreeing", report.hitsAgreeing}};
     json["spread_ms"] = inMs(report.spread);
     json["clarity_db"] = rounded(report.clarityDb, 3);
+    // A late spot says nothing about the way through the air.
     const std::optional<double> distance =
-        report.lag ? std::optional(distanceOf(*report.lag, temperature)) : std::nullopt;
+        report.lag.value_or(-1.0) >= 0.0 ? std::optional(distanceOf(*report.lag, temperature)) : std::nullopt;
     json["distance_m"] = distance ? Json(rounded(*distance, 3)) : Json(nullptr);
     json["distance_ft"] = distance ? Json(rounded(*distance / metresPerFoot, 2)) : Json(nullptr);
     json["temperature_c"] = temperature;
+    // The lag beside a distance by the tape, where one was given. Positive: the lag is longer than the tape's.
+    if (measurement.taped)
+    {
+        const auto tape = tapeCheckOf(measurement);
+        json["taped_m"] = rounded(*measurement.taped, 4);
+        json["tape_agrees"] = tape ? Json(tape->agrees) : Json(nullptr);
+        json["tape_difference_ms"] = tape ? Json(inMs(tape->difference)) : Json(nullptr);
+        json["tape"] = tapeSentence(measurement);
+    }
     json["flam_ms"] = {{"before", inMs(report.blend.flamBefore)}, {"after", inMs(report.blend.flamAfter)}};
     json["attack_gain_db"] = rounded(report.blend.attackGainDb, 3);
     json["low_sum_db"] = {{"normal", rounded(report.blend.lowSumNormalDb, 3)},
                           {"inverted", rounded(report.blend.lowSumInvertedDb, 3)}};
+    // How much of the spot's attack lies below 250 Hz, 0 to 1; and each band's own sign at the arrival, with how far
+    // the response there stands above its other sign nearby and above its noise.
+    json["low_share"] = report.lag ? Json(rounded(report.lowShare, 4)) : Json(nullptr);
+    json["bands"] = Json::array();
+    for (const auto& band : report.bands) json["bands"].push_back(describe(band));
+    // Clocks: parts per million, positive = the room falls further behind; standard deviation.
     json["drift_ppm"] = orNull(report.driftPpm);
-    json["drift_sd_ppm"] = report.driftPpm ? Json(report.driftPpmSd) : Json(nullptr);
-    json["runner_up"] = {{"lag_ms", inMs(report.runnerUpLag)}, {"margin", rounded(report.runnerUpMargin, 4)}};
+    json["drift_ppm_sd"] = report.driftPpm ? Json(report.driftPpmSd) : Json(nullptr);
+    // The next best lag, its height against the winner's; above 1 where a later attack is the larger one.
+    json["runner_up"] = {{"lag_ms", inMs(report.runnerUpLag)}, {"share", rounded(report.runnerUpMargin, 4)}};
+    // Where a good share of the hits agrees on another lag.
     json["second_lag_ms"] = inMs(report.secondCluster);
+    // Gain of an electrical leak of the spot into the room that was set aside.
+    json["leak_db"] = report.leakDb ? Json(rounded(*report.leakDb, 1)) : Json(nullptr);
     json["notes"] = measurement.notes;
 
-    json["each_pair"] = Json::array();
-    for (const auto& pair : report.pairs) json["each_pair"].push_back(describe(pair));
+    // Every spot side against every room channel, each with its own lag; counted from 1.
+    json["pairs"] = Json::array();
+    for (const auto& pair : report.pairs) json["pairs"].push_back(describe(pair));
     if (measurement.eachSide)
     {
         json["each_side"] = Json::array();

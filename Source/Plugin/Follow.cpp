@@ -1,5 +1,7 @@
 #include "Plugin/Follow.h"
 
+#include "Core/SideAlignment.h"
+
 #include <algorithm>
 #include <cmath>
 #include <cstddef>
@@ -28,21 +30,9 @@ bool Follow::canBeHeard(const Sides& from, const Sides& to)
 std::optional<Sides> Follow::estimate(const Report& report, bool eachSide)
 {
     if (!report.lag) return std::nullopt;
-    auto sides = Sides::both({*report.lag, report.polarity.value_or(Polarity::normal)});
-    if (!eachSide) return sides;
-
-    // Of the room channels that hear this side surely, the one it reaches first.
+    Sides sides;
     for (std::size_t i = 0; i < sides.side.size(); ++i)
-    {
-        const PairReport* first = nullptr;
-        for (const auto& pair : report.pairs)
-        {
-            const bool ours = pair.spotSide == static_cast<int>(i);
-            const bool sure = pair.lag && pair.polarity && pair.confidence >= settledConfidence;
-            if (ours && sure && (first == nullptr || *pair.lag < *first->lag)) first = &pair;
-        }
-        if (first != nullptr) sides.side[i] = {*first->lag, *first->polarity};
-    }
+        sides.side[i] = *alignmentOfSide(report, static_cast<int>(i), eachSide);
     return sides;
 }
 

@@ -1,4 +1,5 @@
 #pragma once
+#include "Core/Judgement.h"
 #include "Core/Report.h"
 #include "Core/Types.h"
 
@@ -35,7 +36,7 @@ public:
     /// Settled: the verdict is `align`, the lag is right to within 0.5 ms with nine chances in ten, and at least so
     /// many hits agree (one is enough for a clap). Four is common practice in the trade, a bar of quarter notes: what a
     /// player is asked for before a take.
-    static constexpr double settledConfidence = 0.9;
+    static constexpr double settledConfidence = trusted;
     static constexpr int settledHits = 4;
 
     /// s. A smaller change of lag is not followed: it cannot be heard. Two equal signals that lie 0.05 ms apart lose
