@@ -14,9 +14,12 @@ constexpr double lowSeconds = 0.060;    // of the low band
 constexpr double lowEdge = 250.0;       // Hz
 constexpr double headSeconds = 0.001;   // ahead of the attack: its onset is found to a millisecond
 
+/// A full cancellation is 100 dB down, not no change; silence against silence is none.
 double decibels(double a, double b)
 {
-    return a > 0.0 && b > 0.0 ? 10.0 * std::log10(a / b) : 0.0;
+    constexpr double least = 1e-10;
+    if (a <= 0.0 && b <= 0.0) return 0.0;
+    return 10.0 * std::log10(std::max(a, least * b) / std::max(b, least * a));
 }
 
 std::vector<double> low(std::span<const float> x, double rate)
