@@ -11,16 +11,17 @@ namespace tarry
 {
 namespace
 {
-constexpr double believed = 0.0005;  // s around the steps' lag in which the response is believed
-constexpr double clearEnough = 6.0;  // times the rms of what comes before any arrival
-constexpr double leadEnough = 1.5;   // times the next largest value within a millisecond
-constexpr double leadMore = 5.0;     // and so much more where it lies as far as `believed` from the steps' lag
-constexpr double responseSays = 4.0; // height that a response twice as large as its crowd adds to the steps'
-constexpr double sameLobe = 0.00012; // s around a peak of the response that belong to it
-constexpr double goesAlong = 0.0005; // s around the agreed lag in which a hit's own step may lie
-constexpr double alongShare = 0.7;   // and the share of its largest step that it has to reach there
-constexpr std::size_t lowBands = 2;  // of four: up to 1 kHz
-constexpr double modeShare = 0.8;    // a hit's own first mode: this share of its largest step
+constexpr double believed = 0.0005;    // s around the steps' lag in which the response is believed
+constexpr double clearEnough = 6.0;    // times the rms of what comes before any arrival
+constexpr double leadEnough = 1.5;     // times the next largest value within a millisecond
+constexpr double leadMore = 5.0;       // and so much more where it lies as far as `believed` from the steps' lag
+constexpr double responseSays = 4.0;   // height that a response twice as large as its crowd adds to the steps'
+constexpr double sameLobe = 0.00012;   // s around a peak of the response that belong to it
+constexpr double goesAlong = 0.0005;   // s around the agreed lag in which a hit's own step may lie
+constexpr double alongShare = 0.7;     // and the share of its largest step that it has to reach there
+constexpr std::size_t lowBands = 2;    // of four: up to 1 kHz
+constexpr double byStepsOnly = 0.0002; // s by which a lag that the response has not refined may be off
+constexpr double modeShare = 0.8;      // a hit's own first mode: this share of its largest step
 
 double rms(const std::vector<double>& x, int count)
 {
@@ -130,9 +131,9 @@ Polarity polarityOf(const std::vector<double>& low, const std::vector<double>& a
 /// The sign of each band's response at the arrival. It is clear where no value of the other sign nearby comes close,
 /// and where it stands above what comes before any arrival: a narrow low band swings long, a high one quickly.
 std::array<BandOpinion, bandCount> askBands(const std::vector<const PairEvidence*>& hits, const StepStack& stack,
-                                            const LagGrid& grid, double lag)
+                                            const LagGrid& grid, const Agreed& agreed)
 {
-    const int centre = static_cast<int>(std::lround(grid.index(lag)));
+    const int centre = static_cast<int>(std::lround(grid.index(*agreed.lag)));
     std::array<BandOpinion, bandCount> opinions;
     for (std::size_t b = 0; b < bandCount; ++b)
     {
@@ -140,9 +141,11 @@ std::array<BandOpinion, bandCount> askBands(const std::vector<const PairEvidence
         for (std::size_t h = 0; h < hits.size(); ++h)
             for (std::size_t i = 0; i < sum.size(); ++i)
                 sum[i] += stack.bandWeights(h)[b] * static_cast<double>(hits[h]->response[b][i]);
-        // Half a period of the band's middle to both sides holds the arrival's own lobe and half of the next.
+        // A quarter of a period of the band's middle to both sides holds the arrival's own lobe; a lag that only the
+        // steps have timed may be farther off.
         const double middle = std::sqrt(bands[b].low * bands[b].high);
-        const int half = std::max(1, static_cast<int>(std::lround(0.5 / middle * grid.rate)));
+        const int half = std::max(
+            1, static_cast<int>(std::lround(std::max(0.25 / middle, agreed.refined ? 0.0 : byStepsOnly) * grid.rate)));
         double most = 0.0, least = 0.0;
         for (int i = std::max(0, centre - half); i <= std::min(grid.count - 1, centre + half); ++i)
         {
@@ -231,7 +234,7 @@ Agreed agree(const std::vector<const PairEvidence*>& hits, const LagGrid& grid, 
     agreed.runnerUpShare = mode.runnerUpShare;
     consultResponse(agreed, response, grid);
     agreed.polarity = polarityOf(stackedResponse(hits, stack, grid, lowBands), response, agreed.stepLag, grid);
-    agreed.bands = askBands(hits, stack, grid, *agreed.lag);
+    agreed.bands = askBands(hits, stack, grid, agreed);
     askHits(agreed, stack, hits, grid);
     const double top = *std::max_element(stack.heights().begin(), stack.heights().end());
     agreed.evidence.reserve(stack.heights().size());

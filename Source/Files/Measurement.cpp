@@ -16,7 +16,8 @@ std::vector<Alignment> alignmentOf(const Measurement& measurement)
 
 std::optional<TapeCheck> tapeCheckOf(const Measurement& measurement)
 {
-    if (!measurement.taped || !measurement.report.lag) return std::nullopt;
+    // A late spot's lag is no way through air.
+    if (!measurement.taped || measurement.report.lag.value_or(-1.0) < 0.0) return std::nullopt;
     return checkTape(*measurement.report.lag, *measurement.taped, measurement.settings.temperature);
 }
 
@@ -24,7 +25,9 @@ std::string tapeSentence(const Measurement& measurement)
 {
     if (!measurement.taped) return {};
     const auto check = tapeCheckOf(measurement);
-    if (!check) return "no lag to compare with";
+    if (!check)
+        return measurement.report.lag ? "the spot is later than the room, so its lag is no way through air"
+                                      : "no lag to compare with";
     std::ostringstream text;
     text << std::fixed << std::setprecision(2) << check->metres << " m of air take " << check->expected * 1e3
          << " ms at " << std::setprecision(0) << measurement.settings.temperature << " °C; the lag is "

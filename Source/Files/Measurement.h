@@ -26,7 +26,7 @@ struct Measurement
 /// own where it is sure (confidence 0.9). Empty where no lag was found.
 [[nodiscard]] std::vector<Alignment> alignmentOf(const Measurement& measurement);
 
-/// The lag beside the tape; none where one of them is missing.
+/// The lag beside the tape; none where one of them is missing, or the spot is late.
 [[nodiscard]] std::optional<TapeCheck> tapeCheckOf(const Measurement& measurement);
 
 /// What that says, for a mixer; empty without a tape.

@@ -4,6 +4,7 @@
 #include <cmath>
 #include <iomanip>
 #include <sstream>
+#include <vector>
 
 namespace tarry
 {
@@ -14,11 +15,66 @@ constexpr const char* spotColour = "#b45309"; // warm: the spot
 constexpr const char* roomColour = "#0f4c75"; // cool: the room
 constexpr const char* markColour = "#222222";
 
-std::string escaped(const std::string& text)
+/// Bytes of the UTF-8 character that begins at `at`; 0 where none does, or where XML does not allow it.
+std::size_t characterAt(const std::string& text, std::size_t at)
 {
-    std::string result;
-    for (const char c : text) result += c == '<' ? "&lt;" : c == '>' ? "&gt;" : c == '&' ? "&amp;" : std::string(1, c);
-    return result;
+    const auto byte = [&](std::size_t i) { return i < text.size() ? static_cast<unsigned char>(text[i]) : 0U; };
+    const unsigned first = byte(at);
+    if (first < 0x80) return first >= 0x20 ? 1 : 0;
+    const std::size_t size = first >= 0xC2 && first < 0xE0 ? 2 : first >= 0xE0 && first < 0xF0 ? 3 : 0;
+    for (std::size_t i = 1; i < size; ++i)
+        if ((byte(at + i) & 0xC0U) != 0x80U) return 0;
+    const bool overlong = first == 0xE0 && byte(at + 1) < 0xA0;
+    const bool surrogate = first == 0xED && byte(at + 1) >= 0xA0;
+    const bool noCharacter = first == 0xEF && byte(at + 1) == 0xBF && byte(at + 2) >= 0xBE;
+    return overlong || surrogate || noCharacter ? 0 : size;
+}
+
+/// Words cut into lines of at most `width` characters, at spaces where there are any, and made safe for XML: a file's
+/// name can hold any byte.
+std::vector<std::string> wrapped(const std::string& text, std::size_t width)
+{
+    std::vector<std::string> lines(1);
+    std::vector<std::string> word; // character by character
+    std::size_t used = 0;
+    const auto finishWord = [&]
+    {
+        if (used > 0 && used + 1 + word.size() > width)
+        {
+            lines.emplace_back();
+            used = 0;
+        }
+        if (used > 0 && !word.empty())
+        {
+            lines.back() += ' ';
+            ++used;
+        }
+        for (const std::string& character : word)
+        {
+            if (used == width)
+            {
+                lines.emplace_back();
+                used = 0;
+            }
+            lines.back() += character;
+            ++used;
+        }
+        word.clear();
+    };
+    for (std::size_t i = 0; i < text.size();)
+    {
+        const std::size_t size = characterAt(text, i);
+        const char c = text[i];
+        if (c == ' ')
+            finishWord();
+        else if (size == 0)
+            word.emplace_back("\xEF\xBF\xBD"); // U+FFFD, the replacement character
+        else
+            word.push_back(c == '<' ? "&lt;" : c == '>' ? "&gt;" : c == '&' ? "&amp;" : text.substr(i, size));
+        i += std::max<std::size_t>(size, 1);
+    }
+    finishWord();
+    return lines;
 }
 
 /// One panel: a stretch of the sheet with a horizontal scale in ms or s and a vertical one of its own.
@@ -55,19 +111,20 @@ public:
         text(right, top + height + 30, unit, "end", "small");
     }
 
-    void mark(double value, const std::string& words, const char* dashes, double drop = 14.0) const
+    /// A line across, with words beside it: after it, or `ahead` of it where there is space.
+    void mark(double value, const std::string& words, const char* dashes, double drop, bool ahead = false) const
     {
         if (!shows(value)) return;
         out << "<line x1='" << x(value) << "' y1='" << top << "' x2='" << x(value) << "' y2='" << top + height
             << "' stroke='" << markColour << "' stroke-dasharray='" << dashes << "'/>\n";
-        const bool nearEnd = x(value) > right - 170.0;
-        text(x(value) + (nearEnd ? -5 : 5), top + drop, words, nearEnd ? "end" : "start", "small");
+        const bool before = x(value) > right - 170.0 || (ahead && x(value) > left + 90.0);
+        text(x(value) + (before ? -5 : 5), top + drop, words, before ? "end" : "start", "onCurve");
     }
 
     void text(double px, double py, const std::string& words, const char* anchor, const char* kind) const
     {
-        out << "<text x='" << px << "' y='" << py << "' text-anchor='" << anchor << "' class='" << kind << "'>"
-            << escaped(words) << "</text>\n";
+        out << "<text x='" << px << "' y='" << py << "' text-anchor='" << anchor << "' class='" << kind << "'>" << words
+            << "</text>\n";
     }
 
     std::ostream& out;
@@ -113,19 +170,41 @@ double loudest(const Curve& curve)
     return peak;
 }
 
+/// s on the curve's own scale where the attack can be seen to begin. The detector finds it to a millisecond or two,
+/// which would look like an error of the lag. 0 s where a drum that still rings hides it.
+double visibleOnset(const Curve& attack)
+{
+    constexpr double search = 0.003, seen = 0.06; // s around 0; share of the loudest
+    const auto valueAt = [&](std::size_t i) { return std::abs(static_cast<double>(attack.values[i])); };
+    double before = 0.0;
+    for (std::size_t i = 0; i < attack.values.size(); ++i)
+    {
+        const double time = attack.start + static_cast<double>(i) * attack.step;
+        if (time > search) break;
+        if (time < -search)
+            before = std::max(before, valueAt(i));
+        else if (valueAt(i) > std::max(2.0 * before, seen * loudest(attack)))
+            return time;
+    }
+    return 0.0;
+}
+
 void drawAttack(std::ostream& out, const Report& report, double top, bool aligned)
 {
     const double lag = report.lag.value_or(0.0);
+    const double onset = visibleOnset(report.spotAttack);
     const double sign = aligned && report.polarity == Polarity::inverted ? -1.0 : 1.0;
-    const Panel panel(out, top, 130.0, 1e3 * std::min(0.0, lag) - 5.0, 1e3 * std::max(0.0, lag) + 25.0);
-    panel.title(aligned ? "Aligned: the spot waits for the room" : "As recorded");
+    const Panel panel(out, top, 130.0, 1e3 * std::min(0.0, lag) - 8.0, 1e3 * std::max(0.0, lag) + 25.0);
+    panel.title(aligned ? (lag < 0.0 ? "Aligned: the spot moved earlier" : "Aligned: the spot waits for the room")
+                        : "As recorded");
     panel.scale("ms after the spot's attack");
-    drawCurve(panel, report.roomAttack, 0.0, 1.0 / loudest(report.roomAttack), 0.28, 0.26, roomColour);
-    drawCurve(panel, report.spotAttack, aligned ? lag : 0.0, sign / loudest(report.spotAttack), 0.72, 0.26, spotColour);
-    panel.text(left + 6, top + 16, "spot", "start", "small");
-    panel.text(left + 6, top + 122, "room", "start", "small");
-    panel.mark(lag * 1e3, "room hears it", "4 3", 126.0);
-    panel.mark(aligned ? lag * 1e3 : 0.0, "spot heard", "1 3", 14.0);
+    drawCurve(panel, report.roomAttack, -onset, 1.0 / loudest(report.roomAttack), 0.28, 0.26, roomColour);
+    drawCurve(panel, report.spotAttack, (aligned ? lag : 0.0) - onset, sign / loudest(report.spotAttack), 0.72, 0.26,
+              spotColour);
+    panel.text(left - 6, panel.y(0.72) + 4, "spot", "end", "small");
+    panel.text(left - 6, panel.y(0.28) + 4, "room", "end", "small");
+    panel.mark(lag * 1e3, "room hears it", "4 3", 124.0, true);
+    panel.mark(aligned ? lag * 1e3 : 0.0, "spot heard", "1 3", 16.0, true);
 }
 
 void drawEvidence(std::ostream& out, const Report& report, double top)
@@ -136,9 +215,9 @@ void drawEvidence(std::ostream& out, const Report& report, double top)
     panel.title("Evidence over lag: how clearly an attack begins in the room");
     panel.scale("lag, ms");
     drawCurve(panel, curve, 0.0, 1.0, 0.02, 0.9, roomColour);
-    panel.mark(*report.lag * 1e3, "chosen: " + milliseconds(*report.lag), "4 3");
+    panel.mark(*report.lag * 1e3, "chosen: " + milliseconds(*report.lag), "4 3", 16.0);
     if (report.runnerUpLag)
-        panel.mark(*report.runnerUpLag * 1e3, "next best: " + milliseconds(*report.runnerUpLag), "1 3", 30.0);
+        panel.mark(*report.runnerUpLag * 1e3, "next best: " + milliseconds(*report.runnerUpLag), "1 3", 32.0);
 }
 
 void drawHits(std::ostream& out, const Report& report, double top)
@@ -147,9 +226,17 @@ void drawHits(std::ostream& out, const Report& report, double top)
     double last = 1.0;
     for (const HitReport& hit : report.hits) last = std::max(last, hit.time * 1.02);
     const Panel panel(out, top, height, 0.0, last);
-    panel.title(
-        "Hits by their own lag: filled = agrees, cross = does not, small ring = counts for little (5 ms up and down)");
+    panel.title("Every hit by its own lag");
+    panel.text(right, top - 8, "dot: agrees · cross: does not (at the edge: farther off) · ring: counts for little",
+               "end", "small");
     panel.scale("time, s");
+    for (const double ms : {-4.0, -2.0, 0.0, 2.0, 4.0})
+    {
+        std::ostringstream label;
+        label << (ms > 0.0 ? "+" : "") << ms << " ms";
+        panel.text(left - 6, panel.y(0.5 + 0.5 * ms * 1e-3 / shown) + 4, ms == 0.0 ? "lag" : label.str(), "end",
+                   "small");
+    }
     const auto y = [&](double lag) { return panel.y(std::clamp(0.5 + 0.5 * (lag - *report.lag) / shown, 0.03, 0.97)); };
     out << "<line x1='" << left << "' x2='" << right << "' y1='" << y(*report.lag) << "' y2='" << y(*report.lag)
         << "' stroke='" << markColour << "' stroke-dasharray='4 3'/>\n";
@@ -166,37 +253,64 @@ void drawHits(std::ostream& out, const Report& report, double top)
                 << "' stroke-width='2'/>\n";
     }
 }
+
+std::string resultOf(const Report& report)
+{
+    if (!report.lag) return std::string("no lag found, verdict ") + nameOf(report.verdict);
+    std::ostringstream text;
+    const bool nearlySure = report.confidence > 0.99; // nobody is ever 100 % sure
+    text << std::fixed << std::setprecision(3) << "lag " << *report.lag * 1e3 << " ms, polarity "
+         << nameOf(report.polarity.value_or(Polarity::normal)) << ", confidence " << std::setprecision(2)
+         << (nearlySure ? "over " : "") << (nearlySure ? 0.99 : report.confidence) << ", verdict "
+         << nameOf(report.verdict);
+    return text.str();
+}
+
+/// The words above the panels. Returns where they end, px.
+double drawHead(std::ostream& out, const Measurement& measurement)
+{
+    const Report& report = measurement.report;
+    double y = 12.0;
+    const auto write = [&](const std::string& words, const char* kind, double step, std::size_t width)
+    {
+        for (const std::string& line : wrapped(words, width))
+            out << "<text x='" << left << "' y='" << (y += step) << "' class='" << kind << "'>" << line << "</text>\n";
+    };
+    const bool late = report.lag.value_or(0.0) < 0.0;
+    write("Spot " + measurement.spot.file.filename().string() + (late ? ", later than room " : ", room ") +
+              measurement.room.file.filename().string(),
+          "head", 21.0, 76);
+    write(resultOf(report), "strong", 22.0, 115);
+    for (const std::string& reason : report.reasons) write(reason, "small", 17.0, 125);
+    if (const std::string tape = tapeSentence(measurement); !tape.empty()) write("Tape: " + tape, "small", 17.0, 125);
+    for (const std::string& note : measurement.notes) write(note, "small", 17.0, 125);
+    return y;
+}
 } // namespace
 
 std::string toSvg(const Measurement& measurement)
 {
+    constexpr double panels = 780.0; // px that they need
+    std::ostringstream body;
+    body << std::fixed << std::setprecision(2);
+    const double top = drawHead(body, measurement) + 38.0;
     const Report& report = measurement.report;
-    std::ostringstream out;
-    out << std::fixed << std::setprecision(2);
-    out << "<svg xmlns='http://www.w3.org/2000/svg' width='960' height='860' viewBox='0 0 960 860'>\n"
-           "<style>text{font-family:sans-serif;fill:#222}.title{font-size:14px;font-weight:bold}.small{font-size:12px}"
-           ".head{font-size:17px;font-weight:bold}</style>\n<rect width='960' height='860' fill='#ffffff'/>\n";
-    const auto line = [&](double y, const std::string& words, const char* kind)
-    { out << "<text x='" << left << "' y='" << y << "' class='" << kind << "'>" << escaped(words) << "</text>\n"; };
-    line(30, measurement.spot.file.filename().string() + " waits for " + measurement.room.file.filename().string(),
-         "head");
-    std::ostringstream result;
-    if (report.lag)
-        result << "lag " << milliseconds(*report.lag) << ", polarity "
-               << nameOf(report.polarity.value_or(Polarity::normal)) << ", confidence " << std::fixed
-               << std::setprecision(2) << report.confidence << ", verdict " << nameOf(report.verdict);
-    else
-        result << "no lag found, verdict " << nameOf(report.verdict);
-    line(52, result.str(), "small");
-    if (!report.reasons.empty()) line(70, report.reasons.front(), "small");
     if (report.lag)
     {
-        drawAttack(out, report, 105.0, false);
-        drawAttack(out, report, 290.0, true);
-        drawEvidence(out, report, 475.0);
-        drawHits(out, report, 660.0);
+        drawAttack(body, report, top, false);
+        drawAttack(body, report, top + 190.0, true);
+        drawEvidence(body, report, top + 380.0);
+        drawHits(body, report, top + 570.0);
     }
-    out << "</svg>\n";
+    const int height = static_cast<int>(report.lag ? top + panels : top);
+    std::ostringstream out;
+    out << "<svg xmlns='http://www.w3.org/2000/svg' width='960' height='" << height << "' viewBox='0 0 960 " << height
+        << "'>\n<style>text{font-family:sans-serif;fill:#222}.title{font-size:14px;font-weight:bold}"
+           ".small{font-size:12px}.strong{font-size:13px;font-weight:bold}.head{font-size:17px;font-weight:bold}"
+           ".onCurve{font-size:12px;paint-order:stroke;stroke:#fafaf7;stroke-width:5px}"
+           "</style>\n<rect width='960' height='"
+        << height << "' fill='#ffffff'/>\n"
+        << body.str() << "</svg>\n";
     return out.str();
 }
 } // namespace tarry
