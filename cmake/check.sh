@@ -1,6 +1,6 @@
 #!/usr/bin/env bash
-# Builds everything and passes every check: format, lint, sanitizers, tests. From a bare Debian 12 it first installs what
-# is missing. Can be run again at any time; only what changed is built again.
+# Builds everything and passes every test. From a bare Debian 12 it first installs what is missing. Lint and sanitizers
+# take longer: deep-check.sh. Can be run again at any time; only what changed is built again.
 set -euo pipefail
 cd "$(dirname "${BASH_SOURCE[0]}")/.."
 jobs=$(nproc)
@@ -14,20 +14,6 @@ find Source Tests -name '*.h' -print0 -o -name '*.cpp' -print0 | xargs -0 clang-
 step "Build"
 cmake --preset release >/dev/null
 cmake --build --preset release --parallel "$jobs"
-
-step "Lint the sources below the plugin"
-cmake --preset tidy >/dev/null
-cmake --build --preset tidy --parallel "$jobs"
-
-# Where the kernel allows it without address randomisation, which older ThreadSanitizers do not bear.
-fixed=()
-setarch -R true 2>/dev/null && fixed=(setarch -R)
-for sanitizer in asan tsan; do
-    step "Core tests under $sanitizer"
-    cmake --preset "$sanitizer" >/dev/null
-    cmake --build --preset "$sanitizer" --parallel "$jobs" --target core-tests
-    "${fixed[@]}" ctest --preset "$sanitizer" --parallel "$jobs" -R '^core-tests'
-done
 
 shared=${TARRY_SHARED:-../shared}
 [[ -d $shared ]] || echo "skipped: the tests that compare with shared material; none at $shared (set TARRY_SHARED)"
