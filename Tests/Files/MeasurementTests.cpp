@@ -1,6 +1,9 @@
 #include "Files/Measurement.h"
 
+#include "Core/Acoustics.h"
 #include "Support/Catch.h"
+
+#include <cmath>
 
 using namespace tarry;
 
@@ -40,4 +43,56 @@ TEST_CASE("no lag, nothing to apply")
     auto measurement = stereo();
     measurement.report.lag.reset();
     CHECK(alignmentOf(measurement).empty());
+}
+
+TEST_CASE("a lag beside the tape: what air, tape and the spot's place allow, and no more")
+{
+    Measurement measurement = stereo();
+    CHECK_FALSE(tapeCheckOf(measurement));
+    CHECK(tapeSentence(measurement).empty());
+    measurement.taped = 11.0;
+    measurement.settings.temperature = 20.0;
+    const auto differing = [&](double seconds)
+    {
+        measurement.report.lag = 11.0 / 343.2 + seconds; // ISO 9613-1, from memory: 343.2 m/s dry at 20 degrees
+        return *tapeCheckOf(measurement);
+    };
+    const TapeCheck check = differing(0.0);
+    CHECK(check.agrees);
+    CHECK(std::abs(check.difference) < 1e-9);
+    // 11 m: +1 degree -0.055 ms; dry to 50 % relative humidity -0.059 ms (ISO 9613-1; Cramer, J. Acoust. Soc. Am. 93,
+    // 1993). Three degrees, humidity up to 100 %, 0.1 m of tape, and 0.5 m from spot to drum on the shorter side.
+    const double degrees = 3.0 * 0.055e-3, damp = 2.0 * 0.059e-3, tape = 0.1 / 343.2, spot = 0.5 / 343.2;
+    INFO(check.longer * 1e3 << " ms longer, " << check.shorter * 1e3 << " ms shorter allowed");
+    CHECK(check.longer == Approx(degrees + tape).margin(0.005e-3));
+    CHECK(check.shorter == Approx(degrees + damp + tape + spot).margin(0.005e-3));
+    CHECK(differing(check.longer - 1e-6).agrees);
+    CHECK_FALSE(differing(check.longer + 1e-6).agrees);
+    CHECK(differing(1e-6 - check.shorter).agrees);
+    CHECK_FALSE(differing(-1e-6 - check.shorter).agrees);
+
+    // A tape from the drum in a hall of any temperature that the spot stands half a metre from: the true lag agrees.
+    for (const double celsius : {17.5, 20.0, 22.5})
+        for (const double fromSpot : {0.1, 0.3, 0.49})
+        {
+            measurement.report.lag = travelTime(11.0 - fromSpot, celsius);
+            INFO(celsius << " degrees, spot at " << fromSpot << " m");
+            CHECK(tapeCheckOf(measurement)->agrees);
+        }
+    // The floor's bounce in place of the arrival: 2 m up at both ends of 11 m is 0.71 m farther.
+    measurement.report.lag = travelTime(std::hypot(11.0, 4.0), 20.0);
+    CHECK_FALSE(tapeCheckOf(measurement)->agrees);
+    CHECK(tapeSentence(measurement).find("do not agree") != std::string::npos);
+}
+
+TEST_CASE("a late spot and a missing lag are not held against the tape")
+{
+    Measurement measurement = stereo();
+    measurement.taped = 11.0;
+    measurement.report.lag = -0.004;
+    CHECK_FALSE(tapeCheckOf(measurement));
+    CHECK_FALSE(tapeSentence(measurement).empty());
+    measurement.report.lag.reset();
+    CHECK_FALSE(tapeCheckOf(measurement));
+    CHECK_FALSE(tapeSentence(measurement).empty());
 }
