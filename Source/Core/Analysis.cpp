@@ -199,16 +199,15 @@ void Analysis::State::describeHits(Report& report, const Pair& pair) const
         hit.weight = opinion.weight;
         hit.used = opinion.weight >= counts;
         hit.agreeing = hit.used && opinion.lag && std::abs(*opinion.lag - *pair.agreed.lag) <= falls;
-        if (hit.agreeing)
+        if (hit.used && opinion.lag)
         {
             times.push_back(hit.time);
-            lags.push_back(*hit.lag);
+            lags.push_back(opinion.trendLag);
+            if (!hit.agreeing) elsewhere.push_back(*opinion.lag);
         }
-        else if (hit.used && opinion.lag)
-            elsewhere.push_back(*opinion.lag);
         report.hits.push_back(hit);
     }
-    if (const auto trend = drift(times, lags))
+    if (const auto trend = drift(times, lags, *pair.agreed.lag, falls))
     {
         report.driftPpm = trend->ppm;
         report.driftPpmSd = trend->ppmSd;

@@ -160,9 +160,16 @@ std::array<BandOpinion, bandCount> askBands(const std::vector<const PairEvidence
     return opinions;
 }
 
+/// s: a hit's own lag, and where the step that it points at has its top. They differ where that lies farther off than
+/// `goesAlong`, as when clocks drift.
+struct OwnLag
+{
+    double lag, top;
+};
+
 /// A hit's own lag: its bands' steps summed. Where it shows a step about as large as its largest at the agreed lag, it
 /// goes along; else its first mode.
-std::optional<double> ownLag(const PairEvidence& hit, const std::array<double, bandCount>& weights, const LagGrid& grid,
+std::optional<OwnLag> ownLag(const PairEvidence& hit, const std::array<double, bandCount>& weights, const LagGrid& grid,
                              double agreedLag)
 {
     const auto first = static_cast<std::size_t>(grid.noise / PairEvidence::stride);
@@ -183,10 +190,20 @@ std::optional<double> ownLag(const PairEvidence& hit, const std::array<double, b
     const auto size = static_cast<std::ptrdiff_t>(sum.size());
     const auto near = std::max_element(sum.begin() + std::max<std::ptrdiff_t>(0, centre - points(goesAlong)),
                                        sum.begin() + std::min(size, centre + points(goesAlong) + 1));
-    if (*near >= alongShare * top) return grid.lag(static_cast<double>(near - sum.begin()) * PairEvidence::stride);
+    const auto lagAt = [&](auto at) { return grid.lag(static_cast<double>(at - sum.begin()) * PairEvidence::stride); };
+    if (*near >= alongShare * top)
+    {
+        auto climbed = near;
+        while (climbed + 1 != sum.end() && climbed[1] > *climbed) ++climbed;
+        while (climbed != sum.begin() && climbed[-1] > *climbed) --climbed;
+        return OwnLag{lagAt(near), lagAt(climbed)};
+    }
     for (std::size_t i = first + 1; i + 1 < sum.size(); ++i)
         if (sum[i] >= modeShare * top && sum[i - 1] <= sum[i] && sum[i] >= sum[i + 1])
-            return grid.lag(static_cast<double>(i) * PairEvidence::stride);
+        {
+            const double lag = grid.lag(static_cast<double>(i) * PairEvidence::stride);
+            return OwnLag{lag, lag};
+        }
     return std::nullopt;
 }
 
@@ -199,14 +216,21 @@ void askHits(Agreed& agreed, const StepStack& stack, const std::vector<const Pai
     {
         HitOpinion& opinion = agreed.hits[h];
         const std::vector<double> response = responseOf(*hits[h], stack.bandWeights(h), grid);
-        opinion.lag = ownLag(*hits[h], stack.bandWeights(h), grid, *agreed.lag);
+        if (const auto own = ownLag(*hits[h], stack.bandWeights(h), grid, *agreed.lag))
+        {
+            opinion.lag = own->lag;
+            opinion.trendLag = own->top;
+        }
         const int peak = largestNear(response, centre, half);
         if (peak < 0) continue;
         const double value = response[static_cast<std::size_t>(peak)];
         opinion.polarity = value >= 0.0 ? Polarity::normal : Polarity::inverted;
         opinion.clarityDb = 20.0 * std::log10((std::abs(value) + 1e-9) / (rms(response, grid.noise) + 1e-9));
         const bool near = opinion.lag && std::abs(*opinion.lag - *agreed.lag) < 0.0006;
-        if (agreed.refined && near) opinion.lag = grid.lag(peak + parabolicTop(response, peak));
+        if (!agreed.refined || !near) continue;
+        opinion.lag = grid.lag(peak + parabolicTop(response, peak));
+        const int top = largestNear(response, static_cast<int>(std::lround(grid.index(opinion.trendLag))), half);
+        opinion.trendLag = grid.lag(top + parabolicTop(response, top));
     }
 }
 } // namespace

@@ -13,6 +13,7 @@ struct HitOpinion
 {
     double weight = 0.0;       ///< 0 to 1
     std::optional<double> lag; ///< s, by energy steps; none where the hit counts for nothing
+    double trendLag = 0.0;     ///< s, where its step is largest, however far that is from the agreed lag: for a trend
     double clarityDb = 0.0;    ///< its response at the agreed lag over what comes before any arrival
     Polarity polarity = Polarity::normal;
 };

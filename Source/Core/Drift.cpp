@@ -6,7 +6,19 @@
 
 namespace tarry
 {
-std::optional<Drift> drift(const std::vector<double>& times, const std::vector<double>& lags)
+namespace
+{
+struct Line
+{
+    double time = 0.0, lag = 0.0; // s, its middle
+    double slope = 0.0;           // s/s
+    double slopeSd = 0.0;
+
+    [[nodiscard]] double at(double when) const { return lag + slope * (when - time); }
+};
+
+/// Least squares. None where the points are too few or too close together to say anything.
+std::optional<Line> fit(const std::vector<double>& times, const std::vector<double>& lags)
 {
     constexpr std::size_t fewest = 6;
     constexpr double shortest = 10.0; // s
@@ -14,22 +26,44 @@ std::optional<Drift> drift(const std::vector<double>& times, const std::vector<d
     const auto [first, last] = std::minmax_element(times.begin(), times.end());
     if (*last - *first < shortest) return std::nullopt;
     const double n = static_cast<double>(times.size());
-    const double meanTime = std::accumulate(times.begin(), times.end(), 0.0) / n;
-    const double meanLag = std::accumulate(lags.begin(), lags.end(), 0.0) / n;
+    Line line;
+    line.time = std::accumulate(times.begin(), times.end(), 0.0) / n;
+    line.lag = std::accumulate(lags.begin(), lags.end(), 0.0) / n;
     double tt = 0.0, tl = 0.0;
     for (std::size_t i = 0; i < times.size(); ++i)
     {
-        tt += (times[i] - meanTime) * (times[i] - meanTime);
-        tl += (times[i] - meanTime) * (lags[i] - meanLag);
+        tt += (times[i] - line.time) * (times[i] - line.time);
+        tl += (times[i] - line.time) * (lags[i] - line.lag);
     }
-    const double slope = tl / tt;
+    line.slope = tl / tt;
     double rest = 0.0;
-    for (std::size_t i = 0; i < times.size(); ++i)
+    for (std::size_t i = 0; i < times.size(); ++i) rest += std::pow(lags[i] - line.at(times[i]), 2.0);
+    line.slopeSd = std::sqrt(rest / (n - 2.0) / tt);
+    return line;
+}
+} // namespace
+
+std::optional<Drift> drift(const std::vector<double>& times, const std::vector<double>& lags, double agreedLag,
+                           double falls)
+{
+    constexpr int rounds = 8; // each takes in what the last trend reaches; two or three are usual
+    std::optional<Line> line;
+    std::size_t taken = 0;
+    for (int round = 0; round < rounds; ++round)
     {
-        const double away = lags[i] - meanLag - slope * (times[i] - meanTime);
-        rest += away * away;
+        std::vector<double> when, what;
+        for (std::size_t i = 0; i < times.size(); ++i)
+        {
+            if (std::abs(lags[i] - (line ? line->at(times[i]) : agreedLag)) > falls) continue;
+            when.push_back(times[i]);
+            what.push_back(lags[i]);
+        }
+        if (line && when.size() <= taken) break;
+        taken = when.size();
+        line = fit(when, what);
+        if (!line) return std::nullopt;
     }
-    return Drift{slope * 1e6, std::sqrt(rest / (n - 2.0) / tt) * 1e6};
+    return Drift{line->slope * 1e6, line->slopeSd * 1e6};
 }
 
 std::optional<double> driftThatMatters(const Drift& drift, double seconds)

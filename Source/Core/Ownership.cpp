@@ -15,6 +15,7 @@ constexpr double groupsApart = 6.0; // dB between the means of two groups of hit
 constexpr double groupsClear = 3.0; // times the deviation within them, at least
 constexpr double fewest = 0.2;      // share of all hits that the player's own have to be
 constexpr double aboveTheirs = 5.0; // dB above a neighbour's usual figure in a band at which that band counts half
+constexpr double clapFrom = 1000.0; // Hz: a clap is bright, a footstep or a soft low drum loud only below
 constexpr double clapRange = 6.0;   // dB below the loudest clap
 constexpr double softness = 2.0;    // dB over which a weight goes from half to nearly all
 
@@ -63,10 +64,10 @@ std::vector<double> Ownership::claps(const std::vector<const PairEvidence*>& hit
     {
         double rise = 0.0;
         bool everyBand = true;
-        for (const BandEvidence& e : hit->band)
+        for (std::size_t b = 0; b < bandCount; ++b)
         {
-            everyBand = everyBand && e.heard;
-            rise += e.spotRise;
+            everyBand = everyBand && hit->band[b].heard;
+            if (bands[b].low >= clapFrom) rise += hit->band[b].spotRise;
         }
         loudness.push_back(everyBand ? rise : 0.0);
     }

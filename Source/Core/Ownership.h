@@ -22,8 +22,9 @@ public:
     [[nodiscard]] bool crowd() const { return twoGroups; }                                  ///< neighbours are heard
 
 private:
-    /// 1 for a clap, 0 for anything else. A clap steps up in every band at once, and is the loudest that does so, or
-    /// within 6 dB of it: soft hits, footsteps and talk do not count. Empty where nothing steps up in every band.
+    /// 1 for a clap, 0 for anything else. A clap steps up in every band at once, and from 1 kHz up is the
+    /// loudest that does so, or within 6 dB of it: soft hits, footsteps and talk do not count. Empty where nothing
+    /// steps up in every band.
     static std::vector<double> claps(const std::vector<const PairEvidence*>& hits);
     void setHitBorder(const std::vector<double>& ownDb);
 
