@@ -3,6 +3,8 @@
 #include "Support/Catch.h"
 #include "Support/Python.h"
 
+#include <array>
+#include <cstdio>
 #include <limits>
 #include <nlohmann/json.hpp>
 #include <sys/resource.h>
@@ -193,6 +195,114 @@ TEST_CASE("the JSON file is whole or absent; where it cannot be written the stat
     CHECK(tarryCommand({"listen", spot, room, "--json", room}).status == 2);
     CHECK(bytesOf(room) == before);
     CHECK(filesIn(folder.path()) == 3);
+}
+
+TEST_CASE("the picture is whole or absent, holds the lag, and is never an input")
+{
+    const TemporaryFolder folder;
+    const Take take(20, 3);
+    makeFile(folder / "spot.wav", floatWav, 1, 48000, take.at(48000, 0.0, 1.0));
+    makeFile(folder / "room.wav", floatWav, 1, 48000, roomOf(take, 48000, lag));
+    const std::string spot = folder / "spot.wav", room = folder / "room.wav", picture = folder / "tom.svg";
+
+    const auto json = listen(spot, room, {"--picture", picture});
+    std::array<char, 32> words{};
+    std::snprintf(words.data(), words.size(), "lag %.3f ms", json["lag_ms"].get<double>());
+    INFO(words.data());
+    CHECK(contains(bytesOf(picture), words.data()));
+    CHECK(contains(bytesOf(picture), "</svg>"));
+    CHECK(filesIn(folder.path()) == 3); // nothing half-written beside it
+
+    for (const std::string& input : {spot, room})
+    {
+        const auto before = bytesOf(input);
+        const auto result = tarryCommand({"listen", spot, room, "--picture", input});
+        INFO(result.errors);
+        CHECK(result.status == 2);
+        CHECK(isOneLine(result.errors));
+        CHECK(bytesOf(input) == before);
+    }
+    std::filesystem::create_symlink(room, folder / "link.svg");
+    const auto before = bytesOf(room);
+    CHECK(tarryCommand({"listen", spot, room, "--picture", folder / "link.svg"}).status == 2);
+    CHECK(bytesOf(room) == before);
+
+    const std::string twice = folder / "." / "tom.svg";
+    CHECK(tarryCommand({"listen", spot, room, "--picture", picture, "--json", twice}).status == 2);
+    CHECK(tarryCommand({"print", spot, room, "-o", picture, "--picture", twice}).status == 2);
+    const auto nowhere = tarryCommand({"listen", spot, room, "--picture", folder / "none" / "tom.svg"});
+    CHECK(nowhere.status == 3);
+    CHECK(isOneLine(nowhere.errors));
+}
+
+TEST_CASE("a picture that cannot be written to its end leaves the one before", "[outside]")
+{
+    const std::filesystem::path full = "/dev/full"; // Linux: every write fails with "no space left"
+    if (!std::filesystem::exists(full)) TARRY_SKIP("no /dev/full here");
+    const TemporaryFolder folder;
+    const Take take(21, 2);
+    makeFile(folder / "spot.wav", floatWav, 1, 48000, take.at(48000, 0.0, 1.0));
+    makeFile(folder / "room.wav", floatWav, 1, 48000, roomOf(take, 48000, lag));
+    const auto result = tarryCommand({"listen", folder / "spot.wav", folder / "room.wav", "--picture", full});
+    INFO(result.errors);
+    CHECK(result.status == 3);
+    CHECK(isOneLine(result.errors));
+}
+
+TEST_CASE("the tape, in metres or feet: said in the summary, and the lag stays")
+{
+    const TemporaryFolder folder;
+    const Take take(22, 4);
+    makeFile(folder / "spot.wav", floatWav, 1, 48000, take.at(48000, 0.0, 1.0));
+    makeFile(folder / "room.wav", floatWav, 1, 48000, roomOf(take, 48000, lag));
+    const auto without = listen(folder / "spot.wav", folder / "room.wav");
+    struct Tape
+    {
+        const char* text;
+        double metres;
+        bool agrees;
+    };
+    for (const auto& [text, metres, agrees] :
+         {Tape{"35ft", 35.0 * 0.3048, true}, Tape{"35 ft", 35.0 * 0.3048, true}, Tape{"10.9", 10.9, true},
+          Tape{"10.9m", 10.9, true}, Tape{"10", 10.0, false}, Tape{"12", 12.0, false}})
+    {
+        const auto json = listen(folder / "spot.wav", folder / "room.wav", {"--taped", text});
+        INFO(text << ": " << json["tape"]);
+        CHECK(json["taped_m"].get<double>() == Approx(metres).margin(1e-4));
+        CHECK(json["tape_agrees"] == agrees);
+        CHECK(json["lag_ms"] == without["lag_ms"]);
+    }
+    const auto summary = tarryCommand({"listen", folder / "spot.wav", folder / "room.wav", "--taped", "12"}).output;
+    INFO(summary);
+    CHECK(contains(summary, "Tape"));
+    CHECK(contains(summary, "do not agree"));
+}
+
+TEST_CASE("two clocks: drift is measured, and said where it matters over the cue")
+{
+    const TemporaryFolder folder;
+    struct Cue
+    {
+        double ppm;
+        int hits;
+        bool matters;
+    };
+    // 60 hits are 42 s: 30 ppm change the lag by 1.3 ms over them, 3 ppm by 0.13 ms; over 20 hits 30 ppm by 0.45 ms.
+    for (const auto& [ppm, hits, matters] :
+         {Cue{30.0, 60, true}, Cue{-30.0, 60, true}, Cue{3.0, 60, false}, Cue{30.0, 20, false}})
+    {
+        const Take take(23, hits);
+        makeFile(folder / "spot.wav", floatWav, 1, 48000, take.at(48000, 0.0, 1.0));
+        makeFile(folder / "room.wav", floatWav, 1, 48000, roomOf(take, 48000, lag, Polarity::normal, ppm * 1e-6));
+        const auto json = listen(folder / "spot.wav", folder / "room.wav");
+        INFO(ppm << " ppm, " << hits << " hits: measured " << json["drift_ppm"] << " give or take "
+                 << json["drift_ppm_sd"] << "\n"
+                 << json["reasons"].dump(1));
+        REQUIRE(json["drift_ppm"].is_number());
+        CHECK(std::abs(json["drift_ppm"].get<double>() - ppm) <=
+              std::max(2.0, 4.0 * json["drift_ppm_sd"].get<double>()));
+        CHECK(contains(json["reasons"].dump(), "drifts") == matters);
+    }
 }
 
 TEST_CASE("memory does not grow with the length of the files")

@@ -16,8 +16,8 @@ TEST_CASE("version and help are answers, to standard output")
     for (const char* word : {"listen", "print", "hall"}) CHECK(contains(help.output, word));
 
     const auto listen = tarryCommand({"listen", "--help"});
-    for (const char* option :
-         {"--reach", "--look-ahead", "--room-channel", "--each-side", "--clap", "--temperature", "--json"})
+    for (const char* option : {"--reach", "--look-ahead", "--room-channel", "--each-side", "--clap", "--temperature",
+                               "--json", "--taped", "--picture"})
     {
         INFO(option);
         CHECK(contains(listen.output, option));
@@ -51,6 +51,9 @@ TEST_CASE("bad usage ends with status 2 and one line that says what")
         {{"listen", "a.wav", "b.wav", "--room-channel", "0"}, "--room-channel"},
         {{"listen", "a.wav", "b.wav", "--room-channel", "rear"}, "rear"},
         {{"listen", "a.wav", "b.wav", "--louder"}, "--louder"},
+        {{"listen", "a.wav", "b.wav", "--taped", "35in"}, "35in"},
+        {{"listen", "a.wav", "b.wav", "--taped", "0"}, "--taped"},
+        {{"listen", "a.wav", "b.wav", "--taped", "nan"}, "--taped"},
         {{"print", "a.wav", "--lag-ms", "3"}, "--output"},
         {{"print", "a.wav", "-o", "b.wav", "--lag-ms", "inf"}, "--lag-ms"},
         {{"print", "a.wav", "-o", "b.wav", "--polarity", "inverted"}, "--lag-ms"},

@@ -29,12 +29,14 @@ public:
     [[nodiscard]] double seconds() const { return 0.5 + 0.7 * hitCount + 0.5; }
     [[nodiscard]] double timeOf(int hit) const { return 0.5 + 0.7 * hit; }
 
-    /// The pressure at `seconds`, peak about 0.5.
-    [[nodiscard]] std::vector<double> at(int rate, double lag, double gain) const
+    /// The pressure at `seconds`, peak about 0.5. drift: by what share of its time each hit comes later still, as where
+    /// the recorder's clock is slow.
+    [[nodiscard]] std::vector<double> at(int rate, double lag, double gain, double drift = 0.0) const
     {
         std::vector<double> samples(static_cast<std::size_t>(seconds() * rate));
-        for (const auto& partial : partials) add(samples, rate, timeOf(partial.hit) + lag, gain, partial);
-        for (int hit = 0; hit < hitCount; ++hit) addShell(samples, rate, timeOf(hit) + lag, gain);
+        for (const auto& partial : partials)
+            add(samples, rate, timeOf(partial.hit) * (1.0 + drift) + lag, gain, partial);
+        for (int hit = 0; hit < hitCount; ++hit) addShell(samples, rate, timeOf(hit) * (1.0 + drift) + lag, gain);
         std::mt19937 engine(static_cast<unsigned>(1000.0 * std::abs(lag)) + 1);
         std::normal_distribution<double> noise(0.0, 1e-4);
         for (double& sample : samples) sample += noise(engine);
@@ -77,14 +79,15 @@ private:
 };
 
 /// The room hears the take `lag` later, softer, turned over if asked, among a few reflections.
-inline std::vector<double> roomOf(const Take& take, int rate, double lag, Polarity polarity = Polarity::normal)
+inline std::vector<double> roomOf(const Take& take, int rate, double lag, Polarity polarity = Polarity::normal,
+                                  double drift = 0.0)
 {
     const double sign = polarity == Polarity::normal ? 1.0 : -1.0;
-    auto room = take.at(rate, lag, 0.10 * sign);
+    auto room = take.at(rate, lag, 0.10 * sign, drift);
     const std::vector<std::pair<double, double>> reflections{{0.0063, 0.07}, {0.0171, -0.05}, {0.0338, 0.04}};
     for (const auto& [later, gain] : reflections)
     {
-        const auto reflection = take.at(rate, lag + later, gain * sign);
+        const auto reflection = take.at(rate, lag + later, gain * sign, drift);
         for (std::size_t i = 0; i < room.size(); ++i) room[i] += reflection[i];
     }
     return room;
