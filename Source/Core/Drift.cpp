@@ -43,6 +43,13 @@ std::optional<Line> fit(const std::vector<double>& times, const std::vector<doub
 }
 } // namespace
 
+std::optional<Drift> drift(const std::vector<double>& times, const std::vector<double>& lags)
+{
+    const auto line = fit(times, lags);
+    if (!line) return std::nullopt;
+    return Drift{line->slope * 1e6, line->slopeSd * 1e6};
+}
+
 std::optional<Drift> drift(const std::vector<double>& times, const std::vector<double>& lags, double agreedLag,
                            double falls)
 {
@@ -66,10 +73,13 @@ std::optional<Drift> drift(const std::vector<double>& times, const std::vector<d
     return Drift{line->slope * 1e6, line->slopeSd * 1e6};
 }
 
-std::optional<double> driftThatMatters(const Drift& drift, double seconds)
+std::optional<double> driftThatMatters(const Drift& drift, double seconds, int hits)
 {
-    constexpr double matters = 0.5e-3;  // s
-    constexpr double significant = 3.0; // standard deviations
+    constexpr double matters = 0.5e-3; // s
+    // Student's t that is as unlikely as three deviations of a normal distribution (Abramowitz & Stegun 26.7.5, from
+    // memory): 6.0 for six hits, 3.4 for twenty.
+    const double freedom = std::max(1, hits - 2);
+    const double significant = 3.0 + 7.5 / freedom + 17.25 / (freedom * freedom);
     const double change = drift.ppm * 1e-6 * seconds;
     if (std::abs(change) <= matters || std::abs(drift.ppm) <= significant * drift.ppmSd) return std::nullopt;
     return change;

@@ -94,7 +94,7 @@ void sayRest(Report& report, double cueSeconds)
         report.reasons.push_back("The spot leaks into the room's track (" + number(*report.leakDb, 0) +
                                  " dB, by cable or desk); the leak was set aside.");
     if (report.driftPpm)
-        if (const auto change = driftThatMatters({*report.driftPpm, report.driftPpmSd}, cueSeconds))
+        if (const auto change = driftThatMatters({*report.driftPpm, report.driftPpmSd}, cueSeconds, report.hitsUsed))
             report.reasons.push_back("The lag drifts by " + number(*report.driftPpm, 1) + " ppm, two clocks: over " +
                                      lengthOf(cueSeconds) + " it changes by " + milliseconds(std::abs(*change)) +
                                      ". Correct the sample rate of one track first, or align in shorter pieces.");
