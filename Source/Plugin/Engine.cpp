@@ -1,4 +1,5 @@
 #include "Plugin/Engine.h"
+#include "Core/SideAlignment.h"
 
 #include <algorithm>
 #include <chrono>
@@ -24,11 +25,6 @@ Alignment unpack(std::int64_t word)
     const bool inverted = (word & 1) != 0;
     const std::int64_t nanoseconds = (word - (inverted ? 1 : 0)) / 2;
     return {static_cast<double>(nanoseconds) / 1.0e9, inverted ? Polarity::inverted : Polarity::normal};
-}
-
-double wholeNanoseconds(double seconds)
-{
-    return std::round(seconds * 1.0e9) / 1.0e9;
 }
 } // namespace
 
@@ -341,19 +337,6 @@ Report Engine::report() const
     Report none;
     none.reasons = {"Tarry cannot listen here: " + obstacle + "."};
     return none;
-}
-
-std::optional<Sides> Engine::held() const
-{
-    return followState().held;
-}
-bool Engine::byHand() const
-{
-    return followState().byHand;
-}
-bool Engine::canUndo() const
-{
-    return undoState().has_value();
 }
 
 // ---------------------------------------------------------------------------------------------------- saved

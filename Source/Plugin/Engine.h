@@ -85,9 +85,10 @@ public:
     [[nodiscard]] Report report() const;
     [[nodiscard]] unsigned reportNumber() const noexcept { return listening.reportNumber(); }
     [[nodiscard]] Phase phase() const noexcept { return phaseNow.load(std::memory_order_relaxed); } // also [audio]
-    [[nodiscard]] std::optional<Sides> held() const; ///< none: nothing has been taken yet, the spot passes as recorded
-    [[nodiscard]] bool byHand() const;
-    [[nodiscard]] bool canUndo() const;
+    /// None: nothing has been taken yet, the spot passes as recorded.
+    [[nodiscard]] std::optional<Sides> held() const { return followState().held; }
+    [[nodiscard]] bool byHand() const { return followState().byHand; }
+    [[nodiscard]] bool canUndo() const { return undoState().has_value(); }
     /// Counts everything that can change what is shown, but for parameters and levels. Any thread.
     [[nodiscard]] unsigned changeNumber() const noexcept
     {
