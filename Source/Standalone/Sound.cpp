@@ -36,6 +36,21 @@ struct Sound::SilentClock final : juce::Thread
     double rate; // Hz
 };
 
+namespace
+{
+/// A machine without a JACK server is no error, but libjack would say so on standard error again and again. Its library
+/// may be absent too: it is looked for by name, as JUCE does.
+void silenceJack()
+{
+#if JUCE_LINUX
+    static juce::DynamicLibrary jack("libjack.so.0"); // for good: JUCE opens the same one
+    using SetErrorFunction = void (*)(void (*)(const char*));
+    if (auto* found = jack.getFunction("jack_set_error_function"))
+        reinterpret_cast<SetErrorFunction>(found)([](const char*) {});
+#endif
+}
+} // namespace
+
 Sound::Sound(Player& wanted) : player(wanted) {}
 
 Sound::~Sound()
@@ -51,6 +66,7 @@ void Sound::start(const juce::XmlElement* saved, bool silent)
     constexpr int mostInputs = 64, speakers = 2;
     if (!silent)
     {
+        silenceJack();
         devices.initialise(mostInputs, speakers, saved, true); // what it says when there is none is no error here
         devices.addAudioCallback(this);
         devices.addChangeListener(this);
