@@ -26,7 +26,8 @@ AttackView::AttackView()
 void AttackView::update(const EditorModel& model)
 {
     const auto& values = model.values;
-    const Shown next{values.controls.aligned, values.hasLag, values.applied(), values.controls.lean, model.report.lag};
+    const Shown next{values.controls.aligned, values.hasLag,        model.trial.running,
+                     values.applied(),        values.controls.lean, model.report.lag};
     const auto differs = [](const Curve& a, const Curve& b)
     { return std::tie(a.start, a.step, a.values) != std::tie(b.start, b.step, b.values); };
     const bool newCurves = differs(spot, model.report.spotAttack) || differs(room, model.report.roomAttack);
@@ -101,7 +102,7 @@ void AttackView::paint(juce::Graphics& g)
 void AttackView::paintRow(juce::Graphics& g, bool aligned) const
 {
     const auto& theme = Look::of(*this);
-    const bool heard = aligned == shown.aligned;
+    const bool heard = aligned == shown.aligned && !shown.trialRuns;
     const auto area = row(aligned);
     const auto picture = area.withTrimmedLeft(gutter).toFloat();
     g.setColour(theme.panel);
@@ -270,13 +271,14 @@ bool AttackView::overSpot(juce::Point<int> p) const
 bool AttackView::keyPressed(const juce::KeyPress& key)
 {
     const bool up = key == juce::KeyPress::upKey, down = key == juce::KeyPress::downKey;
-    if ((up || down) && onHear) onHear(down);
-    return up || down;
+    if (!(up || down) || !isEnabled()) return false;
+    if (onHear) onHear(down);
+    return true;
 }
 
 void AttackView::mouseDown(const juce::MouseEvent& event)
 {
-    if (overSpot(event.getPosition())) dragFrom = shown.applied.lag;
+    if (isEnabled() && overSpot(event.getPosition())) dragFrom = shown.applied.lag;
 }
 
 void AttackView::mouseDrag(const juce::MouseEvent& event)
@@ -289,7 +291,7 @@ void AttackView::mouseDrag(const juce::MouseEvent& event)
 
 void AttackView::mouseUp(const juce::MouseEvent& event)
 {
-    const bool wasClick = !dragFrom && !event.mouseWasDraggedSinceMouseDown();
+    const bool wasClick = isEnabled() && !dragFrom && !event.mouseWasDraggedSinceMouseDown();
     dragFrom.reset();
     dragging = false;
     if (wasClick && onHear)
@@ -299,12 +301,13 @@ void AttackView::mouseUp(const juce::MouseEvent& event)
 
 void AttackView::mouseMove(const juce::MouseEvent& event)
 {
-    setMouseCursor(overSpot(event.getPosition()) ? juce::MouseCursor::LeftRightResizeCursor
-                                                 : juce::MouseCursor::PointingHandCursor);
+    setMouseCursor(!isEnabled()                    ? juce::MouseCursor::NormalCursor
+                   : overSpot(event.getPosition()) ? juce::MouseCursor::LeftRightResizeCursor
+                                                   : juce::MouseCursor::PointingHandCursor);
 }
 
 void AttackView::mouseDoubleClick(const juce::MouseEvent& event)
 {
-    if (overSpot(event.getPosition()) && onMeasured) onMeasured();
+    if (isEnabled() && overSpot(event.getPosition()) && onMeasured) onMeasured();
 }
 } // namespace tarry

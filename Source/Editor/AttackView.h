@@ -43,6 +43,7 @@ private:
     struct Shown
     {
         bool aligned = true, hasLag = false;
+        bool trialRuns = false; ///< then neither row is what is heard, and none can be chosen here
         Alignment applied;
         double lean = 0.0;
         std::optional<double> measured;

@@ -40,7 +40,8 @@ void BlendControl::update(const EditorModel& model)
 void BlendControl::paint(juce::Graphics& g)
 {
     const auto& theme = Look::of(*this);
-    if (isOn) // a hatched edge and a line of words: it must not be forgotten
+    const bool trialRuns = !isEnabled();
+    if (isOn && !trialRuns) // a hatched edge and a line of words: it must not be forgotten
     {
         const auto edge = getLocalBounds().removeFromLeft(4);
         const juce::Graphics::ScopedSaveState saved(g);
@@ -49,9 +50,12 @@ void BlendControl::paint(juce::Graphics& g)
         for (int y = -8; y < getHeight(); y += 6)
             g.drawLine(0.0F, static_cast<float>(y + 8), 8.0F, static_cast<float>(y), 2.0F);
     }
-    g.setColour(isOn ? theme.caution : theme.dim);
+    g.setColour(isOn && !trialRuns ? theme.caution : theme.dim);
     g.setFont(Look::font(Look::small));
-    Look::write(g, isOn ? "temporary, not rendered" : "for judging only",
+    Look::write(g,
+                trialRuns ? "the trial adds the room"
+                : isOn    ? "temporary, not rendered"
+                          : "for judging only",
                 getLocalBounds().withTop(62).withHeight(16).withTrimmedLeft(8), juce::Justification::centredLeft);
 }
 

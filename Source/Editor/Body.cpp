@@ -19,6 +19,9 @@ std::vector<Segments::Item> pageItems(bool withTrial)
     return items;
 }
 
+constexpr const char* trialHolds =
+    "A blind trial runs: what it compares is held until its end. Answer, or stop it, on its page.";
+
 constexpr int margin = 14, leftWidth = 200, rightX = 226, rightWidth = Body::width - margin - rightX;
 } // namespace
 
@@ -158,6 +161,7 @@ bool Body::refresh()
 
 void Body::update()
 {
+    holdStill(model.trial.running);
     // Each view compares with what it shows and repaints only what has changed.
     transport.update(model);
     lag.update(model);
@@ -171,6 +175,20 @@ void Body::update()
     lean.update(model);
     blend.update(model);
     lowSum.update(model);
+}
+
+/// During a blind trial, what would not be heard cannot be turned: a disabled panel greys everything in it.
+void Body::holdStill(bool trialRuns)
+{
+    if (tooltips.trialRuns == trialRuns) return;
+    tooltips.trialRuns = trialRuns;
+    for (auto* panel : std::initializer_list<juce::Component*>{&transport, &lag, &attack, &setup, &hear, &lean, &blend})
+        panel->setEnabled(!trialRuns);
+}
+
+juce::String Body::Tips::getTipFor(juce::Component& component)
+{
+    return trialRuns && !component.isEnabled() ? juce::String(trialHolds) : juce::TooltipWindow::getTipFor(component);
 }
 
 void Body::updateHits()

@@ -57,6 +57,7 @@ private:
     void update();
     void updateHits();
     void restoreScreen();
+    void holdStill(bool trialRuns);
     void setZoom(int index);
 
     std::unique_ptr<EditorTarget> other;
@@ -81,6 +82,14 @@ private:
     LeanControl lean;
     BlendControl blend;
     LowSumView lowSum;
-    juce::TooltipWindow tooltips{this, 700};
+
+    /// Of what a blind trial holds still, says why it does nothing.
+    struct Tips final : juce::TooltipWindow
+    {
+        explicit Tips(juce::Component* parent) : juce::TooltipWindow(parent, 700) {}
+        juce::String getTipFor(juce::Component&) override;
+        bool trialRuns = false;
+    };
+    Tips tooltips{this};
 };
 } // namespace tarry

@@ -62,10 +62,16 @@ juce::Rectangle<float> HitsView::plot() const
 
 TimeAxis HitsView::axis() const
 {
-    // From the earliest lag looked for to the longest, with room for a dot at either end.
-    const double margin = 0.03 * (reach + lookAhead);
+    // From the earliest lag looked for to the longest, and to those of hits beyond; with room for a dot at either end.
+    double first = -lookAhead, last = reach;
+    for (const auto& hit : hits)
+    {
+        first = std::min(first, hit.lag.value_or(first));
+        last = std::max(last, hit.lag.value_or(last));
+    }
+    const double margin = 0.03 * (last - first);
     const auto area = plot();
-    return {-lookAhead - margin, reach + lookAhead + 2.0 * margin, area.getX(), area.getWidth()};
+    return {first - margin, last - first + 2.0 * margin, area.getX(), area.getWidth()};
 }
 
 juce::Point<float> HitsView::place(const HitReport& hit) const

@@ -137,7 +137,7 @@ void LagReadout::paint(juce::Graphics& g)
         const auto lag = shown.values.hasLag ? std::optional(shown.values.applied().lag) : shown.measured;
         const auto text = lag ? lagNumber(*lag, shownUnit, scale()) : juce::String("0.00");
         const auto font = digitsFont(text, getWidth() - 4);
-        g.setColour(shown.values.hasLag ? theme.ink : theme.dim);
+        g.setColour(shown.values.hasLag && isEnabled() ? theme.ink : theme.dim);
         g.setFont(font);
         Look::write(g, text, digitsArea(), juce::Justification::centredLeft);
         // The unit beside it where there is room; the button below names it always.
@@ -222,6 +222,7 @@ void LagReadout::endEntry(bool take)
 
 bool LagReadout::keyPressed(const juce::KeyPress& key)
 {
+    if (!isEnabled()) return false;
     const auto code = key.getKeyCode();
     const bool later = code == juce::KeyPress::rightKey || code == juce::KeyPress::upKey;
     const bool earlier = code == juce::KeyPress::leftKey || code == juce::KeyPress::downKey;
@@ -262,6 +263,7 @@ bool LagReadout::keyPressed(const juce::KeyPress& key)
 
 void LagReadout::mouseDown(const juce::MouseEvent& event)
 {
+    if (!isEnabled()) return;
     grabKeyboardFocus();
     if (digitsArea().contains(event.getPosition()) && shown.values.hasLag) dragFrom = shown.values.applied().lag;
 }
@@ -282,7 +284,7 @@ void LagReadout::mouseUp(const juce::MouseEvent&)
 
 void LagReadout::mouseDoubleClick(const juce::MouseEvent& event)
 {
-    if (digitsArea().contains(event.getPosition()) && onMeasured) onMeasured();
+    if (isEnabled() && digitsArea().contains(event.getPosition()) && onMeasured) onMeasured();
 }
 
 std::unique_ptr<juce::AccessibilityHandler> LagReadout::createAccessibilityHandler()
@@ -298,7 +300,7 @@ std::unique_ptr<juce::AccessibilityHandler> LagReadout::createAccessibilityHandl
         void setValueAsString(const juce::String& typed) override
         {
             if (const auto lag = readLag(typed, owner.shownUnit, owner.scale()))
-                if (owner.onLag) owner.onLag(*lag, false);
+                if (owner.onLag && owner.isEnabled()) owner.onLag(*lag, false);
         }
         LagReadout& owner;
     };

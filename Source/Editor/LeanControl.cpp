@@ -8,7 +8,7 @@ namespace tarry
 LeanControl::LeanControl(EditorTarget& target)
     : slider("Lean", "Leans the spot back behind the room (more) or ahead of it (less), on top of the lag.",
              {-20.0, 30.0, 0.1, 0.0, "ms", 1, true}),
-      words(leanWords(0.0))
+      words("once there is a lag")
 {
     slider.bind(target, Control::lean, 1e-3);
     addAndMakeVisible(slider);
@@ -18,7 +18,7 @@ void LeanControl::update(const EditorModel& model)
 {
     const double lean = model.values.controls.lean;
     slider.show(lean * 1e3);
-    const auto next = leanWords(lean);
+    const auto next = model.values.hasLag ? leanWords(lean) : juce::String("once there is a lag");
     if (next == words) return;
     words = next;
     repaint();
@@ -26,7 +26,7 @@ void LeanControl::update(const EditorModel& model)
 
 void LeanControl::paint(juce::Graphics& g)
 {
-    g.setColour(Look::of(*this).ink);
+    g.setColour(isEnabled() ? Look::of(*this).ink : Look::of(*this).dim);
     g.setFont(Look::font(Look::small));
     Look::write(g, words, getLocalBounds().withTop(42).withHeight(16), juce::Justification::centredLeft);
 }

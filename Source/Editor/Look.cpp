@@ -179,11 +179,11 @@ void Look::drawToggleButton(juce::Graphics& g, juce::ToggleButton& button, bool 
 {
     const auto area = button.getLocalBounds().toFloat();
     auto box = area.withWidth(14.0F).withSizeKeepingCentre(12.0F, 12.0F).translated(2.0F, 0.0F);
-    g.setColour(over ? current.ink : current.dim);
+    g.setColour(over && button.isEnabled() ? current.ink : current.dim);
     g.drawRoundedRectangle(box, 2.0F, 1.2F);
     if (button.getToggleState())
     {
-        g.setColour(current.ink);
+        g.setColour(button.isEnabled() ? current.ink : current.dim);
         juce::Path tick;
         tick.startNewSubPath(box.getX() + 2.5F, box.getCentreY());
         tick.lineTo(box.getX() + 5.0F, box.getBottom() - 3.0F);
@@ -233,7 +233,7 @@ void Look::drawLinearSlider(juce::Graphics& g, int x, int y, int w, int h, float
     g.fillRect(zero - 0.75F, track.getCentreY() - 5.0F, 1.5F, 10.0F); // where a double-click returns to
     g.setColour(current.ground);
     g.fillEllipse(juce::Rectangle<float>(15.0F, 15.0F).withCentre({pos, track.getCentreY()}));
-    g.setColour(current.ink);
+    g.setColour(slider.isEnabled() ? current.ink : current.dim);
     g.fillEllipse(juce::Rectangle<float>(11.0F, 11.0F).withCentre({pos, track.getCentreY()}));
     if (slider.hasKeyboardFocus(false))
     {
@@ -245,7 +245,7 @@ void Look::drawLinearSlider(juce::Graphics& g, int x, int y, int w, int h, float
 void Look::drawComboBox(juce::Graphics& g, int w, int h, bool, int, int, int, int, juce::ComboBox& box)
 {
     const auto area = juce::Rectangle<int>(w, h).toFloat();
-    g.setColour(current.control);
+    g.setColour(box.isEnabled() ? current.control : current.panel);
     g.fillRoundedRectangle(area, corner);
     juce::Path arrow;
     const float cx = area.getRight() - 11.0F, cy = area.getCentreY();
@@ -255,6 +255,14 @@ void Look::drawComboBox(juce::Graphics& g, int w, int h, bool, int, int, int, in
     g.setColour(current.dim);
     g.strokePath(arrow, juce::PathStrokeType(1.4F));
     drawFocus(g, box, current.focus);
+}
+
+void Look::drawComboBoxTextWhenNothingSelected(juce::Graphics& g, juce::ComboBox& box, juce::Label& label)
+{
+    g.setColour(current.dim); // JUCE's own halves the ink, and with it the contrast
+    g.setFont(label.getFont());
+    write(g, box.getTextWhenNothingSelected(), label.getBorderSize().subtractedFrom(label.getLocalBounds()),
+          label.getJustificationType());
 }
 
 juce::Font Look::getComboBoxFont(juce::ComboBox& box)

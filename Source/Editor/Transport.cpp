@@ -70,7 +70,7 @@ void Transport::update(const EditorModel& model)
                        model.values.applied().polarity == report.polarity.value_or(Polarity::normal) && frozen;
     take.setEnabled(report.lag.has_value() && !taken);
     undo.setEnabled(model.values.canUndo);
-    const auto words = hitWords(model);
+    const auto words = model.trial.running ? juce::String("blind trial") : hitWords(model);
     const bool isIdle = !frozen && report.input != InputState::good;
     if (phase == model.values.phase && hits == words && idle == isIdle) return;
     phase = model.values.phase;

@@ -42,8 +42,13 @@ TrialPage::TrialPage(TrialTarget& target)
 
 void TrialPage::update(const EditorModel& model)
 {
+    if (shownOnce && trial == model.trial) return;
+    shownOnce = true;
     trial = model.trial;
     const bool asking = trial.running && !trial.matching;
+    // What is there now takes the keyboard over from what goes away.
+    const bool hadKeyboard = hasKeyboardFocus(true);
+    const bool turnsToAsking = asking && !hear.isVisible(), turnsToStop = trial.running && start.isVisible();
     question.setVisible(!trial.running);
     start.setVisible(!trial.running);
     start.setEnabled(trial.obstacle.empty());
@@ -59,6 +64,12 @@ void TrialPage::update(const EditorModel& model)
     answerB.setTitle(answerB.getButtonText());
     hear.offer(static_cast<int>(TrialSound::x), !trial.preference); // there is no X to prefer
     hear.choose(static_cast<int>(trial.hearing));
+    if (hadKeyboard && turnsToAsking)
+        hear.grabKeyboardFocus();
+    else if (hadKeyboard && turnsToStop)
+        stop.grabKeyboardFocus();
+    else if (hadKeyboard && !hasKeyboardFocus(true))
+        (copy.isVisible() ? copy : start).grabKeyboardFocus();
     repaint();
 }
 

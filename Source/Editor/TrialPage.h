@@ -21,6 +21,7 @@ private:
     [[nodiscard]] juce::String progress() const;
 
     TrialValues trial;
+    bool shownOnce = false;
     Segments question;
     juce::TextButton start, stop, copy;
     Segments hear;

@@ -11,16 +11,19 @@ std::filesystem::path pathOf(const juce::File& file)
     return file.getFullPathName().toStdString();
 }
 
+/// Keeps a number and its unit on one line.
+const auto nbsp = juce::String::charToString(0xa0);
+
 juce::String kilohertz(double hertz)
 {
-    return juce::String(hertz / 1e3, hertz == 1e3 * std::floor(hertz / 1e3) ? 0 : 1) + " kHz";
+    return juce::String(hertz / 1e3, hertz == 1e3 * std::floor(hertz / 1e3) ? 0 : 1) + nbsp + "kHz";
 }
 
 juce::String describe(const Clip& clip)
 {
     juce::String text(juce::String::fromUTF8(clip.info.file.filename().c_str()));
     text << ": " << (clip.info.channels == 1 ? "mono" : "stereo") << ", " << juce::String(clip.info.seconds(), 1)
-         << " s, " << kilohertz(clip.info.sampleRate);
+         << nbsp << "s, " << kilohertz(clip.info.sampleRate);
     if (clip.sampleRate != clip.info.sampleRate) text << ", played at " << kilohertz(clip.sampleRate);
     return text + ".";
 }

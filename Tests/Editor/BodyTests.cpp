@@ -1,82 +1,12 @@
 #include "Editor/Body.h"
 
-#include "Editor/MadeUp.h"
+#include "Editor/Screen.h"
 #include "Editor/TextAudit.h"
-#include "Support/Catch.h"
 
 #include <cstdlib>
-#include <functional>
 
 using namespace tarry;
 using namespace tarry::test;
-
-namespace
-{
-struct Screen
-{
-    explicit Screen(const EditorModel& model)
-    {
-        auto made = std::make_unique<MadeUpTarget>(model);
-        target = made.get();
-        body = std::make_unique<Body>(std::move(made));
-    }
-
-    juce::ScopedJuceInitialiser_GUI juce;
-    MadeUpTarget* target = nullptr;
-    std::unique_ptr<Body> body;
-
-    [[nodiscard]] juce::Image picture(float scale) const
-    {
-        const int w = juce::roundToInt(scale * Body::width), h = juce::roundToInt(scale * Body::height);
-        juce::Image image(juce::Image::RGB, w, h, true, juce::SoftwareImageType());
-        juce::Graphics g(image);
-        g.addTransform(juce::AffineTransform::scale(scale));
-        body->paintEntireComponent(g, true);
-        return image;
-    }
-};
-
-constexpr const char* pageNames[] = {"picture", "why", "setup", "trial"};
-
-/// Every visible component below `root`, parents first.
-void eachVisible(juce::Component& root, const std::function<void(juce::Component&)>& visit)
-{
-    for (auto* child : root.getChildren())
-        if (child->isVisible())
-        {
-            visit(*child);
-            eachVisible(*child, visit);
-        }
-}
-
-/// Something that is turned, pressed or typed into by the user.
-bool isControl(const juce::Component& component)
-{
-    const auto* label = dynamic_cast<const juce::Label*>(&component);
-    if (label != nullptr) return false; // the number of a slider or text of a box: reached through its owner
-    return dynamic_cast<const juce::Button*>(&component) != nullptr ||
-           dynamic_cast<const juce::Slider*>(&component) != nullptr ||
-           dynamic_cast<const juce::ComboBox*>(&component) != nullptr ||
-           dynamic_cast<const LagReadout*>(&component) != nullptr ||
-           dynamic_cast<const AttackView*>(&component) != nullptr ||
-           dynamic_cast<const HitsView*>(&component) != nullptr;
-}
-
-template <typename Found>
-Found* find(juce::Component& root, const juce::String& title)
-{
-    Found* found = nullptr;
-    eachVisible(root,
-                [&](juce::Component& c)
-                {
-                    if (auto* candidate = dynamic_cast<Found*>(&c); candidate != nullptr && c.getTitle() == title)
-                        found = candidate;
-                });
-    INFO(title);
-    REQUIRE(found != nullptr);
-    return found;
-}
-} // namespace
 
 TEST_CASE("Body: in no state, unit, theme or size is any text cut", "[editor]")
 {
@@ -277,52 +207,4 @@ TEST_CASE("Transport: each act is there when it can be done, and only then", "[e
     listen->onClick();
     CHECK(screen.target->asked.back() == "listen");
     CHECK_FALSE(find<juce::TextButton>(*screen.body, "Undo")->isEnabled());
-}
-
-TEST_CASE("Trial page: asks, and tells nothing before the end", "[editor]")
-{
-    Screen screen(madeUpModel("frozen"));
-    screen.body->setPage(Body::Page::trial);
-    find<juce::TextButton>(*screen.body, "Start")->onClick();
-    CHECK(screen.target->asked.back() == "trial");
-    screen.body->refresh();
-    find<juce::TextButton>(*screen.body, "X is B")->onClick();
-    CHECK(screen.target->asked.back() == "answer B");
-}
-
-TEST_CASE("Trial page: no text is cut at any stage of a trial", "[editor]")
-{
-    std::vector<TrialValues> stages(6);
-    stages[1].running = stages[1].matching = true;
-    stages[1].secondsLeft = 10;
-    stages[2].running = true;
-    stages[2].answered = 15;
-    stages[2].preference = true;
-    stages[3].obstacle = "There is no lag to compare with: take one, or set one by hand. Then start the trial again.";
-    stages[4].note =
-        "The trial ended without a result: the host changed the sample rate, so the loudness no longer holds.";
-    stages[5].finished = true;
-    stages[5].result =
-        "16 presentations, 12 right: p = 0.038 by chance alone. You hear a difference between as recorded "
-        "and aligned, here, at this room level of -12.0 dB, with the lag of 31.084 ms, polarity inverted.";
-    for (std::size_t i = 0; i < stages.size(); ++i)
-    {
-        auto model = madeUpModel("frozen");
-        model.trial = stages[i];
-        Screen screen(model);
-        screen.body->setPage(Body::Page::trial);
-        TextAudit audit;
-        const auto image = screen.picture(1.0F);
-        INFO("stage " << i << ": " << audit.cut.joinIntoString("; "));
-        CHECK(audit.cut.isEmpty());
-        CHECK(audit.lines > 10);
-        if (const auto* folder = std::getenv("TARRY_PICTURES"))
-        {
-            const auto file =
-                juce::File(folder).getChildFile("stage-" + juce::String(static_cast<int>(i)) + ".trial.png");
-            file.deleteFile();
-            juce::FileOutputStream out(file);
-            juce::PNGImageFormat().writeImageToStream(image, out);
-        }
-    }
 }

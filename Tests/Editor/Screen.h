@@ -1,0 +1,77 @@
+#pragma once
+#include "Editor/Body.h"
+#include "Editor/MadeUp.h"
+#include "Support/Catch.h"
+
+#include <functional>
+#include <memory>
+
+/// The editor's body with a made-up target, and ways to look into it.
+namespace tarry::test
+{
+/// The body on a made-up target.
+struct Screen
+{
+    explicit Screen(const EditorModel& model)
+    {
+        auto made = std::make_unique<MadeUpTarget>(model);
+        target = made.get();
+        body = std::make_unique<Body>(std::move(made));
+    }
+
+    juce::ScopedJuceInitialiser_GUI juce;
+    MadeUpTarget* target = nullptr;
+    std::unique_ptr<Body> body;
+
+    [[nodiscard]] juce::Image picture(float scale) const
+    {
+        const int w = juce::roundToInt(scale * Body::width), h = juce::roundToInt(scale * Body::height);
+        juce::Image image(juce::Image::RGB, w, h, true, juce::SoftwareImageType());
+        juce::Graphics g(image);
+        g.addTransform(juce::AffineTransform::scale(scale));
+        body->paintEntireComponent(g, true);
+        return image;
+    }
+};
+
+inline constexpr const char* pageNames[] = {"picture", "why", "setup", "trial"};
+
+/// Every visible component below `root`, parents first.
+inline void eachVisible(juce::Component& root, const std::function<void(juce::Component&)>& visit)
+{
+    for (auto* child : root.getChildren())
+        if (child->isVisible())
+        {
+            visit(*child);
+            eachVisible(*child, visit);
+        }
+}
+
+/// Something that is turned, pressed or typed into by the user.
+inline bool isControl(const juce::Component& component)
+{
+    const auto* label = dynamic_cast<const juce::Label*>(&component);
+    if (label != nullptr) return false; // the number of a slider or text of a box: reached through its owner
+    return dynamic_cast<const juce::Button*>(&component) != nullptr ||
+           dynamic_cast<const juce::Slider*>(&component) != nullptr ||
+           dynamic_cast<const juce::ComboBox*>(&component) != nullptr ||
+           dynamic_cast<const LagReadout*>(&component) != nullptr ||
+           dynamic_cast<const AttackView*>(&component) != nullptr ||
+           dynamic_cast<const HitsView*>(&component) != nullptr;
+}
+
+template <typename Found>
+Found* find(juce::Component& root, const juce::String& title)
+{
+    Found* found = nullptr;
+    eachVisible(root,
+                [&](juce::Component& c)
+                {
+                    if (auto* candidate = dynamic_cast<Found*>(&c); candidate != nullptr && c.getTitle() == title)
+                        found = candidate;
+                });
+    INFO(title);
+    REQUIRE(found != nullptr);
+    return found;
+}
+} // namespace tarry::test

@@ -1,0 +1,122 @@
+#include "Editor/TrialPage.h"
+
+#include "Editor/Screen.h"
+#include "Editor/TextAudit.h"
+
+#include <cstdlib>
+
+using namespace tarry;
+using namespace tarry::test;
+
+TEST_CASE("Trial page: asks, and tells nothing before the end", "[editor]")
+{
+    Screen screen(madeUpModel("frozen"));
+    screen.body->setPage(Body::Page::trial);
+    find<juce::TextButton>(*screen.body, "Start")->onClick();
+    CHECK(screen.target->asked.back() == "trial");
+    screen.body->refresh();
+    find<juce::TextButton>(*screen.body, "X is B")->onClick();
+    CHECK(screen.target->asked.back() == "answer B");
+}
+
+TEST_CASE("Trial page: no text is cut at any stage of a trial", "[editor]")
+{
+    std::vector<TrialValues> stages(6);
+    stages[1].running = stages[1].matching = true;
+    stages[1].secondsLeft = 10;
+    stages[2].running = true;
+    stages[2].answered = 15;
+    stages[2].preference = true;
+    stages[3].obstacle = "There is no lag to compare with: take one, or set one by hand. Then start the trial again.";
+    stages[4].note =
+        "The trial ended without a result: the host changed the sample rate, so the loudness no longer holds.";
+    stages[5].finished = true;
+    stages[5].result =
+        "16 presentations, 12 right: p = 0.038 by chance alone. You hear a difference between as recorded "
+        "and aligned, here, at this room level of -12.0 dB, with the lag of 31.084 ms, polarity inverted.";
+    for (std::size_t i = 0; i < stages.size(); ++i)
+    {
+        auto model = madeUpModel("frozen");
+        model.trial = stages[i];
+        Screen screen(model);
+        screen.body->setPage(Body::Page::trial);
+        TextAudit audit;
+        const auto image = screen.picture(1.0F);
+        INFO("stage " << i << ": " << audit.cut.joinIntoString("; "));
+        CHECK(audit.cut.isEmpty());
+        CHECK(audit.lines > 10);
+        if (const auto* folder = std::getenv("TARRY_PICTURES"))
+        {
+            const auto file =
+                juce::File(folder).getChildFile("stage-" + juce::String(static_cast<int>(i)) + ".trial.png");
+            file.deleteFile();
+            juce::FileOutputStream out(file);
+            juce::PNGImageFormat().writeImageToStream(image, out);
+        }
+    }
+}
+
+TEST_CASE("Trial page: during a trial what would not be heard is disabled and says why; afterwards all is as before",
+          "[editor]")
+{
+    Screen screen(madeUpModel("frozen"));
+    auto& body = *screen.body;
+    juce::TooltipWindow* tips = nullptr;
+    for (auto* child : body.getChildren())
+        if (auto* found = dynamic_cast<juce::TooltipWindow*>(child)) tips = found;
+    REQUIRE(tips != nullptr);
+
+    const auto isOfTheTrial = [](const juce::Component& c)
+    {
+        for (const auto* at = &c; at != nullptr; at = at->getParentComponent())
+            if (at->getTitle() == "Blind trial" || at->getTitle() == "Page" || at->getTitle() == "Zoom" ||
+                at->getTitle() == "Colours" || at->getTitle() == "All reasons" || at->getTitle() == "Hits")
+                return true;
+        return dynamic_cast<const juce::ScrollBar*>(c.getParentComponent()) != nullptr;
+    };
+    const auto stateOfAll = [&]
+    {
+        std::map<juce::String, bool> enabled;
+        for (int page = 0; page < 4; ++page)
+        {
+            body.setPage(static_cast<Body::Page>(page));
+            eachVisible(body,
+                        [&](juce::Component& c)
+                        {
+                            if (isControl(c) && !isOfTheTrial(c)) enabled[c.getTitle()] = c.isEnabled();
+                        });
+        }
+        return enabled;
+    };
+
+    const auto before = stateOfAll();
+    screen.target->model.trial.running = true;
+    REQUIRE(body.refresh());
+    for (int page = 0; page < 4; ++page)
+    {
+        body.setPage(static_cast<Body::Page>(page));
+        TextAudit audit;
+        const auto image = screen.picture(1.0F);
+        CHECK(audit.cut.isEmpty());
+        eachVisible(body,
+                    [&](juce::Component& c)
+                    {
+                        if (!isControl(c)) return;
+                        INFO("\"" << c.getTitle() << "\", page " << pageNames[page] << ", says \"" << tips->getTipFor(c)
+                                  << "\"");
+                        CHECK(c.isEnabled() == isOfTheTrial(c));
+                        CHECK(tips->getTipFor(c).containsIgnoreCase("blind trial runs") == !isOfTheTrial(c));
+                    });
+    }
+    // Neither mouse nor keys get past it where a view draws itself.
+    const auto asked = screen.target->asked;
+    body.setPage(Body::Page::picture);
+    find<LagReadout>(body, "Lag")->keyPressed(juce::KeyPress(juce::KeyPress::rightKey));
+    find<AttackView>(body, "Attack picture")->keyPressed(juce::KeyPress(juce::KeyPress::upKey));
+    CHECK(screen.target->asked == asked);
+
+    screen.target->model.trial.running = false;
+    REQUIRE(body.refresh());
+    CHECK(stateOfAll() == before);
+    CHECK(before.size() > 20);
+}
