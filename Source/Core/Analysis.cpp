@@ -23,6 +23,7 @@ constexpr double falls = 0.0005;        // s from the agreed lag within which a 
 constexpr double clusterShare = 0.3;    // of the used hits, at another lag
 constexpr double clusterApart = 0.001;  // s
 constexpr double believable = 0.5;      // of the best pair's confidence: a room channel may be first only from here on
+constexpr double leakShare = 0.25;      // of hits and pairs in which a leak has to show before it is said
 constexpr double pictureBefore = 0.010; // s of the attack picture ahead of the spot's attack
 constexpr double lowDrum = 0.55;        // share of the attack below 250 Hz that makes a low drum
 constexpr double lowAboveBefore = 6.0;  // dB above the moment before, or the low end is hum or an old ring
@@ -42,6 +43,7 @@ struct Analysis::State
         std::vector<PairEvidence> pairs;            // side after side, each with every room channel
         std::vector<std::vector<float>> spot, room; // waveforms at the analysis rate; empty once the hit is older
         int onset = 0;
+        std::vector<double> leaks; // gains of the leaks that were set aside
     };
 
     /// One spot side against one room channel.
@@ -61,6 +63,7 @@ struct Analysis::State
 
     [[nodiscard]] Pair consult(int side, int channel) const;
     [[nodiscard]] int louderSide() const;
+    [[nodiscard]] std::optional<double> leakDb() const;
     [[nodiscard]] const Pair& choose(const std::vector<Pair>& pairs) const;
     [[nodiscard]] std::vector<BlendHit> blendHits(const Pair& pair) const;
     void describeHits(Report& report, const Pair& pair) const;
@@ -72,7 +75,6 @@ struct Analysis::State
     EvidenceMeter meter;
     std::deque<Kept> hits;
     InputState input = InputState::good;
-    double leak = 0.0; // gain, the latest that was found
     int found = 0;
 };
 
@@ -97,7 +99,7 @@ void Analysis::add(const Hit& hit)
         {
             if (const double gain = leakGain(spot, room, window.onset, window.rate); gain != 0.0)
             {
-                state->leak = gain;
+                kept.leaks.push_back(std::abs(gain));
                 for (std::size_t i = 0; i < room.size(); ++i) room[i] -= gain * spot[i];
             }
             kept.pairs.push_back(state->meter.measure(spot, room, window.onset));
@@ -153,6 +155,20 @@ int Analysis::State::louderSide() const
             right += kept.pairs.back().band[b].spotRise;
         }
     return right > left ? 1 : 0;
+}
+
+/// A leak is there all the time: one that few hits show is chance.
+std::optional<double> Analysis::State::leakDb() const
+{
+    std::vector<double> gains;
+    std::size_t pairs = 0;
+    for (const Kept& kept : hits)
+    {
+        gains.insert(gains.end(), kept.leaks.begin(), kept.leaks.end());
+        pairs += kept.pairs.size();
+    }
+    if (gains.empty() || static_cast<double>(gains.size()) < leakShare * static_cast<double>(pairs)) return {};
+    return 20.0 * std::log10(quantile(gains, 0.5));
 }
 
 /// The louder spot side; the room channel that was asked for, or the first arrival among those that can be believed.
@@ -255,6 +271,7 @@ void Analysis::State::drawAttack(Report& report, const std::vector<BlendHit>& bl
 Report Analysis::report() const
 {
     Report report;
+    report.clap = state->settings.clap;
     report.hitsFound = state->found;
     report.input = state->input;
     if (!state->hits.empty())
@@ -298,7 +315,7 @@ Report Analysis::report() const
             state->decidePolarity(report, pair, blend);
             state->drawAttack(report, blend);
         }
-        if (state->leak != 0.0) report.leakDb = 20.0 * std::log10(std::abs(state->leak));
+        report.leakDb = state->leakDb();
     }
     judge(report);
     return report;

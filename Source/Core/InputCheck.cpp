@@ -11,26 +11,36 @@ constexpr double silentEnergy = 1e-11;  // mean square, -110 dBFS: below any mic
 constexpr double digitalSilence = 1e-7; // -140 dBFS: below a bit of 24; thinning spreads a start by less
 constexpr double sameEnough = 0.9995;   // correlation at lag zero that no two microphones reach
 constexpr double leakLoudest = 0.2;     // -14 dB: louder is no leak
-constexpr double leakEnough = 0.5;      // correlation at lag zero
-constexpr double leakSeconds = 0.003;   // after the attack; sound travels a metre in it
+constexpr double leakEnough = 0.35;     // correlation at lag zero
+constexpr double leakSeconds = 0.003;   // s after the attack; sound travels a metre in it
+constexpr double leakAround = 0.004;    // s to both sides in which nothing else may correlate as well
+constexpr double leakLead = 0.8;        // as well: this share of the correlation at lag zero
+constexpr double leakDoubt = 0.2;       // and so much more than the attack with itself
 
-struct Products
+/// Correlation of s and r over their whole length; they have to be equally long.
+double correlation(std::span<const double> s, std::span<const double> r)
 {
     double spot = 0.0, room = 0.0, both = 0.0;
-    Products(std::span<const double> s, std::span<const double> r, int from, int to, int lag = 0)
+    for (std::size_t i = 0; i < s.size(); ++i)
     {
-        const int size = static_cast<int>(std::min(s.size(), r.size()));
-        for (int i = std::max(0, from); i < std::min(size, to); ++i)
-        {
-            if (i + lag < 0 || i + lag >= size) continue;
-            const double a = s[static_cast<std::size_t>(i)], b = r[static_cast<std::size_t>(i + lag)];
-            spot += a * a;
-            room += b * b;
-            both += a * b;
-        }
+        spot += s[i] * s[i];
+        room += r[i] * r[i];
+        both += s[i] * r[i];
     }
-    [[nodiscard]] double correlation() const { return both / (std::sqrt(spot * room) + 1e-30); }
-};
+    return both / (std::sqrt(spot * room) + 1e-30);
+}
+
+/// Second differences of x from sample `from` on: what is left is bright, so that a copy shows at one lag alone and
+/// neither hum nor a ringing drum looks like one. Zero beyond the ends.
+std::vector<double> sharpened(std::span<const double> x, int from, int count)
+{
+    const auto at = [&](int i)
+    { return i < 0 || i >= static_cast<int>(x.size()) ? 0.0 : x[static_cast<std::size_t>(i)]; };
+    std::vector<double> y;
+    y.reserve(static_cast<std::size_t>(count));
+    for (int i = from; i < from + count; ++i) y.push_back(at(i + 1) - 2.0 * at(i) + at(i - 1));
+    return y;
+}
 } // namespace
 
 InputState checkInputs(const AnalysisWindow& window)
@@ -43,7 +53,7 @@ InputState checkInputs(const AnalysisWindow& window)
         for (double x : room) sum += x * x;
         silent = silent && sum / size < silentEnergy;
         for (const auto& spot : window.spot)
-            if (std::abs(Products(spot, room, 0, size).correlation()) > sameEnough) return InputState::sameSignal;
+            if (std::abs(correlation(spot, room)) > sameEnough) return InputState::sameSignal;
     }
     return silent ? InputState::noRoom : InputState::good;
 }
@@ -67,14 +77,30 @@ bool tracksBegin(const AnalysisWindow& window)
 
 double leakGain(std::span<const double> spot, std::span<const double> room, int onset, double rate)
 {
-    const int from = onset - static_cast<int>(0.001 * rate), to = onset + static_cast<int>(leakSeconds * rate);
-    const Products now(spot, room, from, to);
-    const double gain = now.both / (now.spot + 1e-30);
-    const double here = std::abs(now.correlation());
-    if (here < leakEnough || std::abs(gain) > leakLoudest) return 0.0;
-    // A bare copy correlates best at lag zero to the sample; an arrival has a lag of its own.
-    for (int lag : {-3, -2, 2, 3})
-        if (std::abs(Products(spot, room, from, to, lag).correlation()) > here) return 0.0;
-    return gain;
+    const int from = onset - static_cast<int>(0.001 * rate);
+    const int count = static_cast<int>((0.001 + leakSeconds) * rate), around = static_cast<int>(leakAround * rate);
+    const std::vector<double> played = sharpened(spot, from - around, count + 2 * around);
+    const std::vector<double> heard = sharpened(room, from - around, count + 2 * around);
+    const auto stretch = [&](const std::vector<double>& x, int lag)
+    { return std::span(x).subspan(static_cast<std::size_t>(around + lag), static_cast<std::size_t>(count)); };
+    const std::span<const double> attack = stretch(played, 0), copy = stretch(heard, 0);
+    const double here = std::abs(correlation(attack, copy));
+    if (here < leakEnough) return 0.0;
+    // A bare copy correlates best at lag zero, to the sample, and elsewhere no more than the attack does with itself;
+    // an arrival has a lag of its own.
+    for (int lag = -around; lag <= around; ++lag)
+    {
+        const double itself = std::abs(correlation(attack, stretch(played, lag)));
+        const double most = lag == 0 ? 1.0 : std::clamp(itself + leakDoubt, leakLead, 1.0);
+        if (std::abs(correlation(attack, stretch(heard, lag))) > most * here) return 0.0;
+    }
+    double spotEnergy = 0.0, both = 0.0;
+    for (std::size_t i = 0; i < attack.size(); ++i)
+    {
+        spotEnergy += attack[i] * attack[i];
+        both += attack[i] * copy[i];
+    }
+    const double gain = both / (spotEnergy + 1e-30);
+    return std::abs(gain) > leakLoudest ? 0.0 : gain;
 }
 } // namespace tarry

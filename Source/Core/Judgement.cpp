@@ -107,6 +107,8 @@ void sayRest(Report& report, double cueSeconds)
 void judgeLag(Report& report)
 {
     const bool oneHit = report.hitsUsed == 1;
+    // One of many is what chance leaves over where spot and room have nothing to do with each other.
+    const bool oneIsEnough = report.clap || report.hitsFound == 1;
     const bool agree = report.hitsAgreeing >= together * report.hitsUsed;
     const bool confident = report.confidence >= trusted;
     if (report.secondCluster && !(confident && agree))
@@ -117,22 +119,20 @@ void judgeLag(Report& report)
                                  ": the spot hears several players, or a stand was moved. Aligning to one would blur "
                                  "the other. If a stand was moved, measure the parts before and after on their own.");
     }
-    else if (confident && oneHit)
+    else if (confident && oneHit && oneIsEnough)
     {
         report.verdict = Verdict::align;
         report.reasons.push_back("One clear hit, at " + milliseconds(*report.lag) + ".");
     }
-    else if (confident && agree)
+    else if (confident && agree && !oneHit)
     {
         report.verdict = Verdict::align;
         report.reasons.push_back(hitsAgree(report) + " on " + milliseconds(*report.lag) + ".");
     }
     else if (oneHit)
-        report.reasons.push_back((report.hitsFound > 1
-                                      ? "Only 1 of " + std::to_string(report.hitsFound) + " hits can be used, and it"
-                                      : std::string("The one hit")) +
-                                 " does not stand clear of what else the room hears: play four hits alone, or clap "
-                                 "once at the instrument.");
+        report.reasons.push_back((oneIsEnough ? "The one hit does not stand clear of what else the room hears"
+                                              : "Only 1 of " + std::to_string(report.hitsFound) + " hits can be used") +
+                                 std::string(": play four hits alone, or clap once at the instrument."));
     else if (!agree)
         report.reasons.push_back("Only " + hitsAgree(report) +
                                  " on one lag: play four hits alone, or clap once at the instrument. A spot that hears "

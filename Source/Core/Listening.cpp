@@ -13,8 +13,10 @@ void Listening::prepare(const ListenSettings& settings)
     capture.prepare(settings);
     queue.prepare(queueSlots, settings.spotChannels, settings.roomChannels, capture.windowFrames());
     analysis = std::make_unique<Analysis>(settings);
-    audioGeneration = workerGeneration = generation.load();
-    capture.reset(audioGeneration);
+    workerGeneration = generation.load();
+    audioGeneration = workerGeneration;
+    lostBefore = 0;
+    capture.reset(workerGeneration);
     const std::scoped_lock guard(reportLock);
     latest = analysis->report();
     published.fetch_add(1, std::memory_order_release);
@@ -22,9 +24,11 @@ void Listening::prepare(const ListenSettings& settings)
 
 void Listening::process(const float* const* spot, const float* const* room, int frames) noexcept
 {
-    if (const unsigned now = generation.load(std::memory_order_acquire); now != audioGeneration)
+    if (const unsigned now = generation.load(std::memory_order_acquire);
+        now != audioGeneration.load(std::memory_order_relaxed))
     {
-        audioGeneration = now;
+        lostBefore.store(queue.lost(), std::memory_order_relaxed);
+        audioGeneration.store(now, std::memory_order_release);
         capture.reset(now);
     }
     capture.process(spot, room, frames, queue);
@@ -51,6 +55,8 @@ bool Listening::work()
     }
     while (const Hit* hit = queue.beginRead())
     {
+        // Of a listening that began just now, after the look above: kept for the next call.
+        if (hit->generation != workerGeneration && hit->generation == generation.load(std::memory_order_acquire)) break;
         if (hit->generation == workerGeneration)
         {
             analysis->add(*hit);
@@ -60,7 +66,8 @@ bool Listening::work()
     }
     if (!changed) return false;
     Report report = analysis->report();
-    report.hitsLost = queue.lost();
+    if (audioGeneration.load(std::memory_order_acquire) == workerGeneration)
+        report.hitsLost = queue.lost() - lostBefore.load(std::memory_order_relaxed);
     {
         const std::scoped_lock guard(reportLock);
         latest = std::move(report);

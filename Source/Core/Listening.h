@@ -47,6 +47,8 @@ private:
     mutable std::mutex reportLock;      // worker and screen only
     Report latest;
     std::atomic<unsigned> published{0}, generation{0};
-    unsigned audioGeneration = 0, workerGeneration = 0;
+    std::atomic<unsigned> audioGeneration{0}; // written by audio
+    std::atomic<int> lostBefore{0};           // written by audio: hits lost before the present listening
+    unsigned workerGeneration = 0;            // [worker]
 };
 } // namespace tarry

@@ -62,6 +62,7 @@ struct Curve
 struct Report
 {
     InputState input = InputState::good;
+    bool clap = false; ///< measured from claps alone: one is enough
     int hitsFound = 0, hitsUsed = 0, hitsAgreeing = 0;
     int hitsLost = 0; ///< hits that could not be kept because the analysis was too far behind (real time only)
 

@@ -122,7 +122,7 @@ TEST_CASE("silence is an answer: unsure, no lag, and why")
         CHECK(json["lag_ms"].is_null());
         CHECK(json["polarity"].is_null());
         CHECK(json["verdict"] == "unsure");
-        REQUIRE(json["reasons"].size() >= 1);
+        REQUIRE_FALSE(json["reasons"].empty());
         CHECK_FALSE(json["reasons"][0].get<std::string>().empty());
     }
     makeFile(folder / "short.wav", floatWav, 1, 48000, std::vector<double>{0.1});
@@ -313,7 +313,7 @@ TEST_CASE("memory does not grow with the length of the files")
         for (const char* name : {"spot.wav", "room.wav"}) // silence, sparse on the disk
         {
             makeFile(folder / name, SF_FORMAT_WAV | SF_FORMAT_PCM_24, 1, 48000, std::vector<int>(48000, 0));
-            const std::uint64_t seconds = 60U * static_cast<unsigned>(minutes);
+            const std::uint64_t seconds = std::uint64_t{60} * static_cast<unsigned>(minutes);
             auto bytes = bytesOf(folder / name);
             const auto data = bytes.find("data");
             const auto size = static_cast<std::uint32_t>(seconds * 48000U * 3U);

@@ -11,12 +11,12 @@ using namespace tarry;
 
 namespace
 {
-/// Gain in dB at one frequency, from the impulse response, which has to have died away within two seconds.
+/// Gain in dB at one frequency, from the impulse response, which has to have died away within a quarter of a second.
 template <typename Filter>
 double decibelsAt(Filter filter, double hertz, double sampleRate)
 {
     std::complex<double> sum = 0.0;
-    const int frames = static_cast<int>(2.0 * sampleRate);
+    const int frames = static_cast<int>(0.25 * sampleRate);
     for (int i = 0; i < frames; ++i)
         sum += filter(i == 0 ? 1.0 : 0.0) * std::polar(1.0, -2.0 * std::numbers::pi * hertz / sampleRate * i);
     return 20.0 * std::log10(std::abs(sum) + 1e-12);

@@ -94,7 +94,7 @@ Samples later(const Samples& samples, std::size_t frames)
 Take makeTake(double sampleRate, double lag, const Strokes& strokes, double roomGain, double noiseDb)
 {
     const double last = *std::max_element(strokes.times.begin(), strokes.times.end());
-    const auto frames = static_cast<std::size_t>((last + std::max(0.0, lag) + 0.4) * sampleRate);
+    const auto frames = static_cast<std::size_t>((last + 0.6) * sampleRate); // of one length whatever the lag
     Take take{sampleRate, lag, noise(frames, strokes.seed + 1000, gainOf(noiseDb)),
               noise(frames, strokes.seed + 2000, gainOf(noiseDb))};
     addStrokes(take.spot, sampleRate, strokes);
