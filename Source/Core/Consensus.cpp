@@ -1,5 +1,6 @@
 #include "Core/Consensus.h"
 
+#include "Core/AttackEdge.h"
 #include "Core/Ownership.h"
 #include "Core/Statistics.h"
 #include "Core/StepStack.h"
@@ -13,8 +14,8 @@ namespace
 {
 constexpr double believed = 0.0005;    // s around the steps' lag in which the response is believed
 constexpr double clearEnough = 6.0;    // times the rms of what comes before any arrival
-constexpr double leadEnough = 1.5;     // times the next largest value within a millisecond
-constexpr double leadMore = 5.0;       // and so much more where it lies as far as `believed` from the steps' lag
+constexpr double leadEnough = 2.0;     // times the next largest value within a millisecond
+constexpr double leadMore = 40.0;      // and so much more where it lies as far as `believed` from the steps' lag
 constexpr double responseSays = 4.0;   // height that a response twice as large as its crowd adds to the steps'
 constexpr double sameLobe = 0.00012;   // s around a peak of the response that belong to it
 constexpr double goesAlong = 0.0005;   // s around the agreed lag in which a hit's own step may lie
@@ -252,7 +253,7 @@ Agreed agree(const std::vector<const PairEvidence*>& hits, const LagGrid& grid, 
     const StepStack::Mode mode = stack.mode();
     if (mode.height <= 0.0) return agreed;
     agreed.crowd = own.crowd();
-    agreed.lag = agreed.stepLag = mode.lag;
+    agreed.lag = agreed.stepLag = timeByEdges(hits, stack, grid, mode.lag);
     agreed.height = mode.height;
     agreed.runnerUpLag = mode.runnerUpLag;
     agreed.runnerUpShare = mode.runnerUpShare;

@@ -21,6 +21,9 @@ public:
     /// Mean energy just after sample i.
     [[nodiscard]] double justAfter(int i) const { return mean(i, i + after); }
 
+    /// Mean energy of `count` samples from sample i on.
+    [[nodiscard]] double moment(int i, int count) const { return mean(i, i + count); }
+
     /// The energy that nine tenths of the signal stay below: its loud stretches.
     [[nodiscard]] double loud() const;
 

@@ -16,7 +16,23 @@ double decibels(double power)
     return 10.0 * std::log10(power + 1e-20);
 }
 
-BandEvidence measureBand(const BandEnergy& spot, const BandEnergy& room, const LagGrid& grid, int onset)
+constexpr double sharpFrom = 1000.0; // Hz: in bands from here up the attack's edge is timed
+constexpr double kept = 0.005;       // s after the spot's attack that its moments are kept to
+
+void keepMoments(BandEvidence& e, const BandEnergy& spot, const BandEnergy& room, const LagGrid& grid, int attack)
+{
+    const int origin = grid.noise + grid.back;
+    const auto samples = [&](double seconds) { return static_cast<int>(std::lround(seconds * grid.rate)); };
+    const int moment = samples(BandEvidence::moment);
+    for (int i = -samples(BandEvidence::ahead); i < samples(kept); ++i)
+        e.spotMoments.push_back(static_cast<float>(spot.moment(attack + i, moment)));
+    e.roomMoments.reserve(static_cast<std::size_t>(grid.count));
+    for (int i = 0; i < grid.count; ++i)
+        e.roomMoments.push_back(static_cast<float>(room.moment(attack - origin + i, moment)));
+}
+
+BandEvidence measureBand(const BandEnergy& spot, const BandEnergy& room, const LagGrid& grid, const Band& band,
+                         int onset)
 {
     BandEvidence e;
     const int origin = grid.noise + grid.back;
@@ -58,6 +74,7 @@ BandEvidence measureBand(const BandEnergy& spot, const BandEnergy& room, const L
     const int half = attackHalf(grid);
     for (int i = -half; i <= half; i += PairEvidence::stride)
         e.attack.push_back(std::max(0.0F, static_cast<float>(spot.step(k + i, alike))));
+    if (band.low >= sharpFrom) keepMoments(e, spot, room, grid, k);
     return e;
 }
 } // namespace
@@ -66,8 +83,8 @@ PairEvidence EvidenceMeter::measure(std::span<const double> spot, std::span<cons
 {
     PairEvidence evidence;
     for (std::size_t b = 0; b < bandCount; ++b)
-        evidence.band[b] =
-            measureBand(BandEnergy(spot, grid.rate, bands[b]), BandEnergy(room, grid.rate, bands[b]), grid, onset);
+        evidence.band[b] = measureBand(BandEnergy(spot, grid.rate, bands[b]), BandEnergy(room, grid.rate, bands[b]),
+                                       grid, bands[b], onset);
     evidence.response = response.measure(spot, room, onset);
     return evidence;
 }

@@ -22,6 +22,12 @@ struct BandEvidence
     std::vector<float>
         attack; ///< the spot's own steps around its attack, made as noisy as the room's (see Evidence.cpp)
 
+    static constexpr double moment = 0.0005; ///< s
+    static constexpr double ahead = 0.012;   ///< s before its attack that the spot is kept from
+    /// Mean energy of the moment from each point on, in the upper two bands alone, where attacks are sharp: the spot's
+    /// from `ahead` before its attack to 5 ms after it, the room's at every lag of the grid.
+    std::vector<float> spotMoments, roomMoments;
+
     /// dB by which the hit is louder in the spot than in the room. The player's own hits: about 27 dB at 0.5 m against
     /// 11 m; a neighbour's: far less.
     [[nodiscard]] double ownDb() const { return 10.0 * std::log10((spotRise + 1e-20) / (roomRise + 1e-20)); }
