@@ -183,7 +183,10 @@ void Body::holdStill(bool trialRuns)
     if (tooltips.trialRuns == trialRuns) return;
     tooltips.trialRuns = trialRuns;
     for (auto* panel : std::initializer_list<juce::Component*>{&transport, &lag, &attack, &setup, &hear, &lean, &blend})
+    {
         panel->setEnabled(!trialRuns);
+        panel->repaint();
+    }
 }
 
 juce::String Body::Tips::getTipFor(juce::Component& component)

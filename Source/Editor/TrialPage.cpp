@@ -13,6 +13,7 @@ TrialPage::TrialPage(TrialTarget& target)
       hear("Hear", {{"X", "Hear the unknown one."}, {"A", "Hear A."}, {"B", "Hear B."}})
 {
     setTitle("Blind trial");
+    setWantsKeyboardFocus(true);
     const auto add = [this](juce::TextButton& button, const juce::String& text, const juce::String& help)
     {
         button.setButtonText(text);
@@ -48,7 +49,8 @@ void TrialPage::update(const EditorModel& model)
     const bool asking = trial.running && !trial.matching;
     // What is there now takes the keyboard over from what goes away.
     const bool hadKeyboard = hasKeyboardFocus(true);
-    const bool turnsToAsking = asking && !hear.isVisible(), turnsToStop = trial.running && start.isVisible();
+    const bool turnsToAsking = asking && !hear.isVisible(), turnsToWaiting = trial.running && start.isVisible();
+    const bool turnsToEnd = !trial.running && stop.isVisible();
     question.setVisible(!trial.running);
     start.setVisible(!trial.running);
     start.setEnabled(trial.obstacle.empty());
@@ -66,10 +68,11 @@ void TrialPage::update(const EditorModel& model)
     hear.choose(static_cast<int>(trial.hearing));
     if (hadKeyboard && turnsToAsking)
         hear.grabKeyboardFocus();
-    else if (hadKeyboard && turnsToStop)
-        stop.grabKeyboardFocus();
-    else if (hadKeyboard && !hasKeyboardFocus(true))
+    else if (hadKeyboard && turnsToWaiting)
+        grabKeyboardFocus(); // not Stop, which one Return too many would press
+    else if (hadKeyboard && turnsToEnd)
         (copy.isVisible() ? copy : start).grabKeyboardFocus();
+    setDescription(explanation());
     repaint();
 }
 
@@ -85,7 +88,9 @@ juce::String TrialPage::progress() const
 juce::String TrialPage::explanation() const
 {
     if (trial.running) return progress();
-    if (!trial.result.empty()) return juce::String::fromUTF8(trial.result.c_str());
+    if (!trial.result.empty()) // a figure and its sign on one line
+        return juce::String::fromUTF8(trial.result.c_str())
+            .replace("p = ", juce::String("p = ").replaceCharacter(' ', juce::juce_wchar{0xa0}));
     if (!trial.obstacle.empty()) return juce::String::fromUTF8(trial.obstacle.c_str());
     if (!trial.note.empty()) return juce::String::fromUTF8(trial.note.c_str());
     return "Does aligning make a difference here? " + juce::String(trial.presentations) +

@@ -2,6 +2,7 @@
 // for drive.sh. Prints a line for everything that changes. Usage: editor-window [SCENE [SEED]]; ends with its input.
 #include "Editor/Editor.h"
 #include "Hall/Scene.h"
+#include "Plugin/Keeping.h"
 #include "Plugin/Processor.h"
 
 #include <atomic>
@@ -85,6 +86,13 @@ private:
         tell("blend", controls.blend ? "on" : "off");
         tell("lag", held ? juce::String(held->side[0].lag * 1e3, 3) : juce::String("none"));
         tell("polarity", held && held->side[0].polarity == Polarity::inverted ? "inverted" : "normal");
+        const auto trial = processor.trial().values(controls);
+        tell("trial", trial.matching  ? juce::String("matching")
+                      : trial.running ? juce::String(trial.answered) + " answered, hearing " + "XAB"[int(trial.hearing)]
+                      : trial.finished ? juce::String("finished")
+                                       : juce::String("none"));
+        tell("recall", recallLineOf(processor));
+        tell("clipboard", juce::SystemClipboard::getTextFromClipboard().upToFirstOccurrenceOf("\n", false, false));
         for (const auto& [key, value] : processor.screen) tell("screen-" + key, value);
     }
     void tell(const std::string& name, const juce::String& value)

@@ -1,5 +1,6 @@
 #!/bin/bash
-# Drives the editor with real mouse and keyboard events: listens, settles, freezes, A/B, lean, blend, a lag by hand.
+# Drives the editor with real mouse and keyboard events: listens, settles, freezes, A/B, lean, blend, a lag by hand, and
+# a whole blind trial, half of it by mouse and half by keys.
 # Usage: drive.sh EDITOR-WINDOW [FOLDER]    FOLDER: where a picture of the screen after each step goes
 # Ends with 77 (skipped) where there is no Xvfb or xdotool.
 set -u
@@ -18,7 +19,8 @@ exec 9> "$hold" # held open: the window ends when it is closed
 trap 'exec 9>&-; wait $process; rm -f "$told" "$hold"' EXIT
 
 picture() { [ -z "$pictures" ] || import -window root -crop 642x402+0+0 "$pictures/$1.png"; }
-click() { xdotool mousemove "$1" "$2" click 1; }
+# A hand rests a moment before it presses.
+click() { xdotool mousemove "$1" "$2" sleep 0.06 click 1; }
 keys() { for key in "$@"; do xdotool key "$key"; sleep 0.05; done; }
 # Waits until the last thing told of NAME is VALUE (a pattern); 40 s are far more than any step needs.
 expect() {
@@ -31,6 +33,14 @@ expect() {
     done
     echo "FAILED: wanted $1 $2, last told: ${last:-nothing}"
     exit 1
+}
+
+# What was told last of NAME is VALUE still, after a time in which it would have been told anew.
+still() {
+    sleep 0.3
+    last=$(grep "^$1 " "$told" | tail -n 1)
+    [[ $last == "$1 $2" ]] || { echo "FAILED: wanted $1 to stay $2, last told: $last"; exit 1; }
+    echo "ok: $1 stays $2"
 }
 
 expect phase listening
@@ -62,6 +72,36 @@ click 370 19;  expect phase listening
 click 424 19;  expect phase frozen
 click 600 19;  expect screen-colours light
 picture 6-light
-click 424 50; sleep 0.3
+click 364 50; sleep 0.3      # the pages, from left to right
 picture 7-setup
+
+click 424 50                 # the trial's
+click 286 233
+expect trial matching        # ten seconds of the passage are measured
+picture 8-trial-matching
+click 64 336;  still hear aligned   # held still
+click 60 72;   keys 3 5 f t Return
+still lag "${measured#lag }"
+expect trial '0 answered, hearing X'
+picture 9-trial
+click 433 155; expect trial '0 answered, hearing A'
+click 568 155; expect trial '0 answered, hearing B'
+for answered in 1 2 3 4 5 6 7 8; do
+    click 330 210
+    expect trial "$answered answered, hearing X"
+done
+click 433 155                # the keyboard goes on from A, in the order of reading
+keys Tab Return; expect trial '8 answered, hearing B'
+keys Tab         # X is A
+for answered in 9 10 11 12 13 14 15; do
+    keys Return
+    expect trial "$answered answered, hearing X"
+done
+keys Return
+expect trial finished
+picture 10-trial-result
+expect recall '*trial=right:*/16,p=*'
+keys Return      # the result can be copied at once
+expect clipboard 'Tarry, blind trial: * of 16*'
+click 64 336;  expect hear recorded # let go again
 echo "driven"
