@@ -10,7 +10,7 @@ namespace
 /// Low-pass for thinning: windowed sinc (Hann), cut at 0.45 of the new rate, 24 new samples long on each side.
 std::vector<double> thinningFilter(int factor)
 {
-    const int half = 24 * factor;
+    const int half = 24 * factor; // even, see thin
     std::vector<double> taps(static_cast<std::size_t>(2 * half + 1));
     double sum = 0.0;
     for (int i = -half; i <= half; ++i)
@@ -27,18 +27,24 @@ std::vector<double> thinningFilter(int factor)
 
 std::vector<double> thin(std::span<const float> x, int factor, int first, const std::vector<double>& taps)
 {
-    const int size = static_cast<int>(x.size()), half = static_cast<int>(taps.size()) / 2;
+    const std::size_t half = taps.size() / 2;
+    std::vector<double> held(half, static_cast<double>(x.front())); // the ends go on: DC has no step there
+    held.insert(held.end(), x.begin(), x.end());
+    held.resize(held.size() + half, static_cast<double>(x.back()));
     std::vector<double> y;
     y.reserve(x.size() / static_cast<std::size_t>(factor) + 1);
-    for (int at = first; at < size; at += factor)
+    for (auto at = static_cast<std::size_t>(first); at < x.size(); at += static_cast<std::size_t>(factor))
     {
-        double sum = 0.0;
-        for (int i = -half; i <= half; ++i)
+        // The filter is symmetric, and two sums run side by side: a third of the time.
+        const double* const before = held.data() + at;
+        const double* const after = before + 2 * half;
+        double even = taps[half] * before[half], odd = 0.0;
+        for (std::size_t i = 0; i < half; i += 2)
         {
-            const int k = std::clamp(at + i, 0, size - 1); // hold the ends: a recording with DC has no step there
-            sum += taps[static_cast<std::size_t>(i + half)] * static_cast<double>(x[static_cast<std::size_t>(k)]);
+            even += taps[i] * (before[i] + *(after - i));
+            odd += taps[i + 1] * (before[i + 1] + *(after - i - 1));
         }
-        y.push_back(sum);
+        y.push_back(even + odd);
     }
     return y;
 }
