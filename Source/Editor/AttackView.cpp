@@ -251,7 +251,7 @@ void AttackView::paintMarks(juce::Graphics& g, juce::Rectangle<float> area, doub
     // No room between the marks: after the later one, or before the earlier one where that is too near the edge.
     const float first = spotIn ? left : time.x(roomTime), last = spotIn ? right : time.x(roomTime);
     const bool after = last + 8.0F + width <= area.getRight() - 14.0F;
-    const float at = after ? last + 8.0F : first - 8.0F - width;
+    const float at = std::max(after ? last + 8.0F : first - 8.0F - width, area.getX() + 2.0F);
     Look::write(g, words, juce::Rectangle<float>(at, area.getY(), width, 14.0F), juce::Justification::centredLeft);
     if (!spotIn) // the spot is out of view: an arrow to where it is
     {

@@ -198,7 +198,7 @@ juce::String HitsView::hitText(int index) const
     juce::String text = juce::String(hit.time, 1) + " s: ";
     if (!hit.lag) return text + "no start found in the room";
     text << lagText(*hit.lag, LagUnit::ms, {}) << ", " << polarityName(hit.polarity) << ", clarity "
-         << juce::String(hit.clarityDb, 0) << " dB, ";
+         << juce::String(juce::roundToInt(hit.clarityDb)) << " dB, ";
     return text + (!hit.used ? "not used" : hit.agreeing ? "agrees" : "apart");
 }
 

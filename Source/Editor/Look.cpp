@@ -106,7 +106,7 @@ juce::Font Look::font(float height, bool bold)
 
 void Look::write(juce::Graphics& g, const juce::String& text, juce::Rectangle<float> area, juce::Justification where)
 {
-    TextAudit::note(g.getCurrentFont(), text, area);
+    TextAudit::note(g.getCurrentFont(), text, area, where);
     g.drawText(text, area, where, false);
 }
 

@@ -26,7 +26,7 @@ juce::String plainMs(double seconds)
 {
     const double ms = std::abs(seconds) * 1e3;
     const bool whole = std::abs(ms - std::round(ms)) < 0.05;
-    return juce::String(ms, whole ? 0 : 1);
+    return whole ? juce::String(juce::roundToInt(ms)) : juce::String(ms, 1); // String(ms, 0) would write every digit
 }
 
 double toUnit(double seconds, LagUnit unit, const LagScale& scale)

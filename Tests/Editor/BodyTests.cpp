@@ -8,6 +8,38 @@
 using namespace tarry;
 using namespace tarry::test;
 
+namespace
+{
+/// Every line that a component writes: away from its other lines, from its children, and inside.
+void checkLines(juce::Component& component, const std::string& when)
+{
+    constexpr float slack = 1.5F; // px: lines are as high as their font, letters are not
+    juce::Image image(juce::Image::RGB, component.getWidth(), component.getHeight(), true, juce::SoftwareImageType());
+    juce::Graphics g(image);
+    TextAudit audit;
+    component.paint(g); // without its children: every line is in its own coordinates
+    for (std::size_t i = 0; i < audit.written.size(); ++i)
+    {
+        const auto& line = audit.written[i];
+        const auto area = line.area.reduced(0.0F, slack);
+        INFO(when << ": \"" << line.text << "\" at " << line.area.toString() << " in " << component.getTitle());
+        CHECK(component.getLocalBounds().toFloat().expanded(0.5F).contains(area));
+        for (std::size_t k = 0; k < i; ++k)
+        {
+            INFO("and \"" << audit.written[k].text << "\" at " << audit.written[k].area.toString());
+            CHECK_FALSE(area.intersects(audit.written[k].area.reduced(0.0F, slack)));
+        }
+        for (const auto* child : component.getChildren())
+        {
+            const auto* label = dynamic_cast<const juce::Label*>(child); // a box has an empty one under its own words
+            if (!child->isVisible() || (label != nullptr && label->getText().isEmpty())) continue;
+            INFO("and " << child->getTitle() << " at " << child->getBounds().toString());
+            CHECK_FALSE(area.intersects(child->getBounds().toFloat()));
+        }
+    }
+}
+} // namespace
+
 TEST_CASE("Body: in no state, unit, theme or size is any text cut", "[editor]")
 {
     // With TARRY_PICTURES set to a folder, what is painted here is written there, to be looked at.
@@ -63,6 +95,32 @@ TEST_CASE("Body: no words of the attack picture are cut or leave it, at any zoom
                 INFO(name << ", zoom " << zoom << ", lean " << lean << ": " << audit.cut.joinIntoString("; "));
                 CHECK(audit.cut.isEmpty());
             }
+}
+
+TEST_CASE("Body: no line of text touches another, a control or the edge, at any zoom and lean", "[editor]")
+{
+    for (const auto& [name, model] : madeUpModels())
+    {
+        Screen screen(model);
+        const auto look = [&](const std::string& when)
+        {
+            checkLines(*screen.body, name + ", " + when);
+            eachVisible(*screen.body, [&](juce::Component& c) { checkLines(c, name + ", " + when); });
+        };
+        for (const auto* zoom : {"Zoom: 5 ms", "Zoom: 20 ms", "Zoom: 60 ms"})
+            for (const double lean : {-0.02, -0.0003, 0.0, 0.00803651, 0.03})
+            {
+                screen.target->model.values.controls.lean = lean;
+                screen.body->refresh();
+                find<juce::TextButton>(*screen.body, zoom)->onClick();
+                look(zoom + (", lean " + std::to_string(lean)));
+            }
+        for (int page = 1; page < 4; ++page)
+        {
+            screen.body->setPage(static_cast<Body::Page>(page));
+            look(pageNames[page]);
+        }
+    }
 }
 
 TEST_CASE("Body: nothing overlaps its neighbours or leaves its parent", "[editor]")

@@ -22,22 +22,19 @@ struct Picture
     bool dark = true;
     Body::Page page = Body::Page::picture;
     const char* zoom = "2"; ///< index, as it is saved
-    double seconds = 1e9;   ///< how much of the scene is heard
-    std::function<void(Processor&)> after = [](Processor&) {};
-    int answers = -1; ///< of a blind trial; -1: none is begun
+    int answers = -1;       ///< of a blind trial; -1: none is begun
+    std::function<void(Processor&)> before = [](Processor&) {};
 };
 
 constexpr int block = 512;
 
-/// Plays the first part of a scene.
-void play(Processor& processor, const hall::Scene& scene, double seconds)
+void play(Processor& processor, const hall::Scene& scene)
 {
     const auto& spot = scene.spot[0];
     const auto& room = scene.room[0];
-    const auto frames = std::min(spot.size(), static_cast<std::size_t>(seconds * scene.sampleRate));
     juce::AudioBuffer<float> buffer(2, block);
     juce::MidiBuffer midi;
-    for (std::size_t at = 0; at + block <= frames; at += block)
+    for (std::size_t at = 0; at + block <= spot.size(); at += block)
     {
         buffer.copyFrom(0, 0, spot.data() + at, block);
         buffer.copyFrom(1, 0, room.data() + at, block);
@@ -47,7 +44,7 @@ void play(Processor& processor, const hall::Scene& scene, double seconds)
 }
 
 /// Listens to a scene as a host that renders offline does: so the picture is the same every time.
-void listen(Processor& processor, const hall::Scene& scene, double seconds)
+void listen(Processor& processor, const hall::Scene& scene)
 {
     processor.setNonRealtime(true);
     auto layout = processor.getBusesLayout();
@@ -56,7 +53,7 @@ void listen(Processor& processor, const hall::Scene& scene, double seconds)
     if (!processor.setBusesLayout(layout)) throw std::runtime_error("the processor does not take mono in and out");
     processor.setRateAndBufferSizeDetails(scene.sampleRate, block);
     processor.prepareToPlay(scene.sampleRate, block);
-    play(processor, scene, seconds);
+    play(processor, scene);
 }
 
 /// A blind trial in the same hall, with a mixer who always says that X is A.
@@ -66,7 +63,7 @@ void tryBlind(Processor& processor, const hall::Scene& scene, int answers)
     auto& trial = processor.trial();
     processor.setNonRealtime(false);
     trial.start(false, controls, 20);
-    for (int turn = 0; turn < 20 && trial.values(controls).matching; ++turn) play(processor, scene, 1e9);
+    for (int turn = 0; turn < 20 && trial.values(controls).matching; ++turn) play(processor, scene);
     for (int i = 0; i < answers; ++i) trial.answer(true);
 }
 
@@ -75,18 +72,19 @@ void paint(const Picture& picture, const juce::File& folder)
     Processor processor;
     processor.screen["colours"] = picture.dark ? "dark" : "light";
     processor.screen["zoom"] = picture.zoom;
+    picture.before(processor);
     const auto scene = hall::makeScene(picture.scene);
-    listen(processor, scene, picture.seconds);
-    picture.after(processor);
+    listen(processor, scene);
     if (picture.answers >= 0) tryBlind(processor, scene, picture.answers);
 
     Body body(std::make_unique<ProcessorLink>(processor));
     body.setPage(picture.page);
-    constexpr float scale = 2.0F;
-    juce::Image image(juce::Image::RGB, Body::width * 2, Body::height * 2, true, juce::SoftwareImageType());
+    constexpr double scale = 1.25; // 800 x 500: as wide as a page shows it, and small
+    juce::Image image(juce::Image::RGB, juce::roundToInt(Body::width * scale), juce::roundToInt(Body::height * scale),
+                      true, juce::SoftwareImageType());
     {
         juce::Graphics g(image);
-        g.addTransform(juce::AffineTransform::scale(scale));
+        g.addTransform(juce::AffineTransform::scale(static_cast<float>(scale)));
         body.paintEntireComponent(g, true);
     }
     const auto file = folder.getChildFile(juce::String(picture.name) + ".png");
@@ -108,24 +106,17 @@ std::vector<Picture> pictures()
         return spec;
     };
     std::vector<Picture> all;
-    all.push_back({"frozen-dark", scene("player", 3)});
-    all.push_back({"frozen-light", scene("player", 3), false});
-    all.push_back({"lean-20ms-light", scene("player", 3), false, Body::Page::picture, "1", 1e9, [](Processor& p) {
-                       p.parameters.lean->setValueNotifyingHost(p.parameters.lean->convertTo0to1(8.0F));
-                   }});
-    all.push_back({"low-drum-dark", scene("low", 2)});
-    all.push_back({"listening-dark", scene("player", 3), true, Body::Page::picture, "2", 2.5});
-    all.push_back({"ensemble-light", scene("ensemble", 1), false});
-    all.push_back({"why-dark", scene("ensemble", 1), true, Body::Page::why});
-    all.push_back({"setup-light", scene("player", 3), false, Body::Page::setup});
-    const auto trial = [&](const char* name, bool dark, int answers)
+    all.push_back({"frozen", scene("low", 2)});
+    all.push_back({"settled-lean", scene("player", 3), false, Body::Page::picture, "1"});
+    all.back().before = [](Processor& p)
     {
-        Picture picture{name, scene("player", 3), dark, Body::Page::trial};
-        picture.answers = answers;
-        all.push_back(picture);
+        p.parameters.freezeWhenSettled->setValueNotifyingHost(0.0F);
+        p.parameters.lean->setValueNotifyingHost(p.parameters.lean->convertTo0to1(8.0F));
     };
-    trial("trial-dark", true, 5);
-    trial("trial-result-light", false, 16);
+    all.push_back({"leave", scene("ensemble", 8), false});
+    all.push_back({"why", scene("ensemble", 8), true, Body::Page::why});
+    all.push_back({"trial", scene("player", 3), true, Body::Page::trial});
+    all.back().answers = 5;
     return all;
 }
 } // namespace

@@ -63,6 +63,7 @@ TEST_CASE("Words: what is shown is read back as the same lag, in every unit", "[
 TEST_CASE("Words: lean says who leads", "[editor]")
 {
     CHECK(leanWords(0.008) == "room leads by 8 ms");
+    CHECK(leanWords(0.00803651) == "room leads by 8 ms"); // a measured gap, not a lean that was set
     CHECK(leanWords(0.0085) == "room leads by 8.5 ms");
     CHECK(leanWords(-0.02) == "spot leads by 20 ms");
     CHECK(leanWords(0.0) == "spot and room together");
