@@ -19,9 +19,11 @@ exec 9> "$hold" # held open: the window ends when it is closed
 trap 'exec 9>&-; wait $process; rm -f "$told" "$hold"' EXIT
 
 picture() { [ -z "$pictures" ] || import -window root -crop 642x402+0+0 "$pictures/$1.png"; }
-# A hand rests a moment before it presses.
-click() { xdotool mousemove "$1" "$2" sleep 0.06 click 1; }
+click() { xdotool mousemove "$1" "$2" click 1; }
 keys() { for key in "$@"; do xdotool key "$key"; sleep 0.05; done; }
+# JUCE on X11 may leave an event that came during another call to the server until the next one comes. A hand is never
+# quite still, so there always is a next one.
+tremble() { xdotool mousemove_relative -- 1 0 mousemove_relative -- -1 0; }
 # Waits until the last thing told of NAME is VALUE (a pattern); 40 s are far more than any step needs.
 expect() {
     for _ in $(seq 400); do
@@ -30,6 +32,7 @@ expect() {
         [[ $last == "$1 "$2 ]] && { echo "ok: $last"; return; }
         kill -0 $process 2> /dev/null || { echo "FAILED: the window has gone"; exit 1; }
         sleep 0.1
+        tremble
     done
     echo "FAILED: wanted $1 $2, last told: ${last:-nothing}"
     exit 1
@@ -38,6 +41,8 @@ expect() {
 # What was told last of NAME is VALUE still, after a time in which it would have been told anew.
 still() {
     sleep 0.3
+    tremble
+    sleep 0.1
     last=$(grep "^$1 " "$told" | tail -n 1)
     [[ $last == "$1 $2" ]] || { echo "FAILED: wanted $1 to stay $2, last told: $last"; exit 1; }
     echo "ok: $1 stays $2"
