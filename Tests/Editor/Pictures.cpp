@@ -114,7 +114,6 @@ std::vector<Picture> pictures()
         p.parameters.lean->setValueNotifyingHost(p.parameters.lean->convertTo0to1(8.0F));
     };
     all.push_back({"leave", scene("ensemble", 8), false});
-    all.push_back({"why", scene("ensemble", 8), true, Body::Page::why});
     all.push_back({"trial", scene("player", 3), true, Body::Page::trial});
     all.back().answers = 5;
     return all;
