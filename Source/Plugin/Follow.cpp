@@ -94,7 +94,9 @@ bool Follow::undo()
 void Follow::restore(const State& saved, const std::optional<State>& savedBefore)
 {
     now = saved;
-    if (now.phase == Phase::settled) now.phase = Phase::listening; // what was heard is not saved
+    // A reopened session sounds as it was left: what is held is frozen, also where it was being followed or measured
+    // again. What was heard is not saved.
+    now.phase = now.held || now.phase == Phase::frozen ? Phase::frozen : Phase::listening;
     before = savedBefore;
     followed = false;
 }

@@ -80,6 +80,7 @@ public:
     };
     [[nodiscard]] const State& state() const { return now; }
     [[nodiscard]] const std::optional<State>& undoState() const { return before; }
+    /// What is held is frozen from then on, whatever the phase was when it was saved.
     void restore(const State& saved, const std::optional<State>& savedBefore);
     /// The same as an act of the user: undo goes back before it.
     void replace(const State& wanted);

@@ -175,9 +175,9 @@ void Processor::setStateInformation(const void* data, int size)
                                           ? ranged->getDefaultValue()
                                           : ranged->convertTo0to1(static_cast<float>(saved->second)));
     }
-    parameters.listen->setValueNotifyingHost(state->follow.phase == Phase::frozen ? 0.0F : 1.0F);
-    followingPhase = false;
     machine.restore(state->follow, state->undo);
+    parameters.listen->setValueNotifyingHost(machine.phase() == Phase::frozen ? 0.0F : 1.0F);
+    followingPhase = false;
     trialRun.stop();
     trialRun.lastShortForm = state->trial;
     // By name, for the list may have grown. Only said, not set: what was turned since then is saved above.

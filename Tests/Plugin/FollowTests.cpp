@@ -170,13 +170,39 @@ TEST_CASE("each side follows its own pair where that is sure, by the room channe
     CHECK(*shared == Sides::both({0.030, Polarity::normal}));
 }
 
-TEST_CASE("restored: frozen stays frozen, settled listens again with what it held")
+TEST_CASE("a freeze can be undone, the first one too, and done again")
+{
+    Follow follow;
+    follow.consider(sureReport(0.030), noClap, together, thenFreeze);
+    CHECK(follow.undo());
+    CHECK(follow.phase() == Phase::listening);
+    CHECK_FALSE(follow.held().has_value()); // as recorded, as before
+    CHECK(follow.undo());
+    CHECK(follow.phase() == Phase::frozen);
+    CHECK(follow.held() == Sides::both({0.030, Polarity::normal}));
+
+    Follow byChoice;
+    byChoice.consider(sureReport(0.030), noClap, together, keepListening);
+    byChoice.freeze(sureReport(0.0301), noClap, together);
+    CHECK(byChoice.phase() == Phase::frozen);
+    CHECK(byChoice.undo());
+    CHECK(byChoice.phase() == Phase::listening);
+    CHECK_FALSE(byChoice.held().has_value());
+}
+
+TEST_CASE("restored: what is held is frozen, whatever was going on; with nothing held it goes on as it was")
 {
     Follow follow;
     follow.restore({Phase::frozen, Sides::both({0.03, Polarity::inverted}), false, 0.9, Verdict::align}, std::nullopt);
     CHECK(follow.phase() == Phase::frozen);
     CHECK_FALSE(follow.canUndo());
     follow.restore({Phase::settled, Sides::both({0.03, Polarity::inverted}), false, 0.9, Verdict::align}, std::nullopt);
-    CHECK(follow.phase() == Phase::listening);
+    CHECK(follow.phase() == Phase::frozen);
     CHECK(follow.held()->side[0].polarity == Polarity::inverted);
+    follow.restore({Phase::listening, Sides::both({0.03, Polarity::normal}), true, 0.0, {}}, std::nullopt);
+    CHECK(follow.phase() == Phase::frozen);
+    follow.restore({Phase::listening, std::nullopt, false, 0.0, {}}, std::nullopt);
+    CHECK(follow.phase() == Phase::listening);
+    follow.restore({Phase::frozen, std::nullopt, false, 0.0, {}}, std::nullopt);
+    CHECK(follow.phase() == Phase::frozen);
 }

@@ -137,6 +137,90 @@ TEST_CASE("state: frozen in one instance, reopened frozen in another, at another
     CHECK(passes(second, 2, 2) == false); // it delays
 }
 
+TEST_CASE("state: every parameter comes back but the blend, and a state without it gives its default")
+{
+    const juce::ScopedJuceInitialiser_GUI juce;
+    for (const float end : {0.0F, 1.0F})
+    {
+        Processor first, second;
+        for (auto* parameter : first.getParameters()) parameter->setValue(end);
+        for (auto* parameter : second.getParameters()) parameter->setValue(1.0F - end);
+        const auto blob = saved(first);
+        load(second, blob);
+        for (int i = 0; i < first.getParameters().size(); ++i)
+        {
+            const auto* was = first.getParameters()[i];
+            const auto* is = second.getParameters()[i];
+            INFO(was->getName(64) << " was " << was->getValue() << ", came back as " << is->getValue());
+            if (is == second.parameters.blend)
+                CHECK(is->getValue() == 0.0F);
+            else if (is != second.parameters.listen) // shows the phase, which goes its own way
+                CHECK(is->getValue() == was->getValue());
+        }
+        const std::string old = R"({"tarry_state":1,"parameters":{"lean":8.0}})"; // of a Tarry that knew no other
+        second.setStateInformation(old.data(), static_cast<int>(old.size()));
+        for (auto* parameter : second.getParameters())
+        {
+            INFO(parameter->getName(64) << " is " << parameter->getValue());
+            if (parameter == second.parameters.lean)
+                CHECK(second.parameters.lean->get() == 8.0F);
+            else
+                CHECK(parameter->getValue() == parameter->getDefaultValue());
+        }
+    }
+}
+
+TEST_CASE("state: saved while it listens again, it opens frozen on what was held, and the listen parameter says so")
+{
+    const juce::ScopedJuceInitialiser_GUI juce;
+    Processor first;
+    first.engine().setByHand(Sides::both({0.02, Polarity::inverted}));
+    first.engine().listen();
+    REQUIRE(first.engine().phase() == Phase::listening);
+    Processor second;
+    load(second, saved(first));
+    CHECK(second.engine().phase() == Phase::frozen);
+    CHECK(second.engine().held() == Sides::both({0.02, Polarity::inverted}));
+    CHECK_FALSE(second.parameters.listen->get());
+}
+
+TEST_CASE("look-ahead: the host is told a latency once for each change, never while audio runs")
+{
+    struct Host : juce::AudioProcessorListener
+    {
+        void audioProcessorParameterChanged(juce::AudioProcessor*, int, float) override {}
+        void audioProcessorChanged(juce::AudioProcessor*, const ChangeDetails& details) override
+        {
+            if (details.latencyChanged) ++told;
+        }
+        int told = 0;
+    };
+    const juce::ScopedJuceInitialiser_GUI juce;
+    Host host;
+    Processor processor;
+    processor.addListener(&host);
+    processor.prepareToPlay(48000.0, 512);
+    CHECK(host.told == 0); // none to begin with
+    processor.setSetup({.lookAhead = 0.02});
+    CHECK(host.told == 1);
+    CHECK(processor.getLatencySamples() == 960);
+    processor.setSetup({.lookAhead = 0.02, .temperature = 5.0});
+    processor.prepareToPlay(48000.0, 64);
+    CHECK(host.told == 1);
+    passes(processor, 2, 2);
+    for (auto* parameter : processor.getParameters())
+        for (const float value : {0.0F, 1.0F, 0.5F})
+        {
+            parameter->setValueNotifyingHost(value);
+            passes(processor, 2, 2);
+        }
+    CHECK(host.told == 1);
+    processor.prepareToPlay(96000.0, 64);
+    CHECK(host.told == 2);
+    CHECK(processor.getLatencySamples() == 1920);
+    processor.removeListener(&host);
+}
+
 TEST_CASE("state: what is broken or foreign changes nothing")
 {
     const juce::ScopedJuceInitialiser_GUI juce;
