@@ -15,7 +15,7 @@ using namespace tarry::host;
 
 struct Options
 {
-    std::string plugin, spot, room, out, jsonOut, loadState, saveState, merge;
+    std::string plugin, spot, room, out, jsonOut, loadState, saveState, merge, preset;
     std::vector<std::string> set, at, setAfter;
     PlaySettings play;
 };
@@ -65,6 +65,8 @@ json describe(juce::AudioPluginInstance& plugin)
                    {"latency_samples", plugin.getLatencySamples()},
                    {"spot_channels", plugin.getMainBusNumInputChannels()},
                    {"room_channels", plugin.getTotalNumInputChannels() - plugin.getMainBusNumInputChannels()}};
+    for (int i = 0; i < plugin.getNumPrograms(); ++i)
+        result["presets"].push_back(plugin.getProgramName(i).toStdString());
     for (const auto* parameter : plugin.getParameters())
         result["parameters"][parameter->getName(128).toStdString()] = {
             {"value", parameter->getValue()}, {"text", parameter->getCurrentValueAsText().toStdString()}};
@@ -112,6 +114,7 @@ void run(const Options& options)
     }
     plugin->prepareToPlay(spot.sampleRate, largest);
 
+    if (!options.preset.empty()) choosePreset(*plugin, options.preset);
     // A host's transport stands still before it rolls: parameters arrive meanwhile.
     setAll(*plugin, options.set);
     idle(*plugin, settings, settings.offline ? 0.01 : 0.15);
@@ -163,6 +166,7 @@ int main(int argc, char** argv) // NOLINT(bugprone-exception-escape): only for w
     app.add_option("--set", options.set, "NAME=VALUE: a parameter, by id or name, before the files");
     app.add_option("--at", options.at, "SECONDS:NAME=VALUE: a parameter, while they play");
     app.add_option("--set-after", options.setAfter, "NAME=VALUE: a parameter, after the files and before saving");
+    app.add_option("--preset", options.preset, "a preset of the plugin's own list, by its name, before --set");
     app.add_option("--load-state", options.loadState, "a state saved by --save-state with the same format of plugin");
     app.add_option("--merge-state", options.merge, "JSON to merge into the plugin's own state, after --load-state");
     app.add_option("--save-state", options.saveState, "where the plugin's state goes");

@@ -256,6 +256,24 @@ TEST_CASE("parameters, set by id or name in their own unit, in both formats")
     }
 }
 
+TEST_CASE("presets: the host's own list, in both formats, sets what each is named for")
+{
+    const Session session({.seed = 60, .hits = 1, .spotChannels = 2, .roomChannels = 2});
+    for (const auto& plugin : bundles)
+    {
+        const auto leading = session.host(plugin, {"--offline", "--preset", "Room leads by 10 ms"}).said;
+        INFO(plugin << " " << leading["presets"] << " " << leading["state"]["parameters"]);
+        REQUIRE(leading["presets"].size() == 8); // a new instance's settings, and one for each usual job
+        CHECK(std::count(leading["presets"].begin(), leading["presets"].end(), "Hard sticks") == 1); // LV2 has no order
+        CHECK(leading["state"]["parameters"]["lean"].get<double>() == Approx(10.0).margin(1e-5));
+        CHECK(leading["state"]["preset"] == "Room leads by 10 ms");
+        const auto late = session.host(plugin, {"--offline", "--preset", "Late spot"}).said;
+        INFO(late["state"]);
+        CHECK(late["state"]["setup"]["look_ahead_s"].get<double>() > 0.0);
+        CHECK(late["latency_samples"].get<double>() > 0.0);
+    }
+}
+
 TEST_CASE("the A/B in the middle of a stream: as recorded after the fade, bit for bit, and no step in between")
 {
     const Session session({.seed = 58, .hits = 2, .spotChannels = 2, .roomChannels = 2});

@@ -94,6 +94,13 @@ void setParameter(juce::AudioPluginInstance& plugin, const std::string& name, co
     throw std::runtime_error("the plugin has no parameter \"" + name + "\"");
 }
 
+void choosePreset(juce::AudioPluginInstance& plugin, const std::string& name)
+{
+    for (int i = 0; i < plugin.getNumPrograms(); ++i)
+        if (plain(plugin.getProgramName(i)) == plain(name)) return plugin.setCurrentProgram(i);
+    throw std::runtime_error("the plugin has no preset \"" + name + "\"");
+}
+
 Audio play(juce::AudioPluginInstance& plugin, const Audio& spot, const Audio& room, const PlaySettings& settings)
 {
     const double rate = spot.sampleRate;

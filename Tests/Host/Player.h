@@ -22,6 +22,10 @@ void setChannels(juce::AudioPluginInstance& plugin, int spotChannels, int roomCh
 /// @throws std::runtime_error where there is no such parameter
 void setParameter(juce::AudioPluginInstance& plugin, const std::string& name, const std::string& value);
 
+/// Chooses a preset of the list that the plugin offers to hosts, by its name.
+/// @throws std::runtime_error where there is no such preset
+void choosePreset(juce::AudioPluginInstance& plugin, const std::string& name);
+
 /// A parameter that changes while the stream plays, at the first block that starts at or after `time`.
 struct Change
 {
