@@ -1,5 +1,6 @@
 #include "Plugin/TrialRun.h"
 
+#include "Core/SideAlignment.h"
 #include "Plugin/Engine.h"
 #include "Plugin/Figures.h"
 
@@ -14,7 +15,7 @@ std::optional<Sides> alignedSides(const Engine& engine, const Controls& controls
 {
     auto sides = engine.held();
     if (sides)
-        for (auto& side : sides->side) side.lag = std::round((side.lag + controls.lean) * 1.0e9) / 1.0e9;
+        for (auto& side : sides->side) side.lag = wholeNanoseconds(side.lag + controls.lean);
     return sides;
 }
 

@@ -255,6 +255,12 @@ void Desk::print(const PrintOrder& wanted)
         });
 }
 
+bool Desk::isDark() const
+{
+    const auto colours = processor.screen.find("colours");
+    return colours == processor.screen.end() || colours->second != "light";
+}
+
 void Desk::say(const juce::String& text, bool isComplaint)
 {
     said = {text, isComplaint};

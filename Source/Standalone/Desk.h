@@ -56,6 +56,9 @@ public:
     };
     [[nodiscard]] const Message& message() const noexcept { return said; }
 
+    /// The colours that the editor was last set to. [screen]
+    [[nodiscard]] bool isDark() const;
+
     Processor processor;
     Player player{processor};
     Sound sound{player};

@@ -47,8 +47,7 @@ DevicePage::DevicePage(Desk& wanted)
     };
     add(spotLabel, spot, "Spot:");
     add(roomLabel, room, "Room:");
-    const auto theme = desk.processor.screen.find("colours");
-    look.setDark(theme == desk.processor.screen.end() || theme->second != "light");
+    look.setDark(desk.isDark());
     setLookAndFeel(&look);
     addAndMakeVisible(selector);
     desk.sound.manager().addChangeListener(this);

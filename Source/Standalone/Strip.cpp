@@ -134,11 +134,9 @@ Strip::~Strip()
 /// Shows what has changed and leaves the rest alone.
 void Strip::update()
 {
-    const auto theme = desk.processor.screen.find("colours");
-    const bool dark = theme == desk.processor.screen.end() || theme->second != "light";
-    if (dark != look.isDark())
+    if (desk.isDark() != look.isDark())
     {
-        look.setDark(dark);
+        look.setDark(desk.isDark());
         sendLookAndFeelChange();
         repaint();
     }

@@ -3,8 +3,6 @@
 #include "Editor/Screen.h"
 #include "Editor/TextAudit.h"
 
-#include <cstdlib>
-
 using namespace tarry;
 using namespace tarry::test;
 
@@ -42,8 +40,6 @@ void checkLines(juce::Component& component, const std::string& when)
 
 TEST_CASE("Body: in no state, unit, theme or size is any text cut", "[editor]")
 {
-    // With TARRY_PICTURES set to a folder, what is painted here is written there, to be looked at.
-    const auto* folder = std::getenv("TARRY_PICTURES");
     for (const auto& [name, model] : madeUpModels())
         for (const bool dark : {true, false})
             for (int page = 0; page < 4; ++page)
@@ -63,16 +59,12 @@ TEST_CASE("Body: in no state, unit, theme or size is any text cut", "[editor]")
                                   << audit.cut.joinIntoString("; "));
                         CHECK(audit.cut.isEmpty());
                         CHECK(audit.lines > 10);
-                        if (folder == nullptr || unit != 0) continue;
-                        const auto file = juce::File(folder).getChildFile(
-                            juce::String(name)
-                                .retainCharacters("abcdefghijklmnopqrstuvwxyz0123456789 ")
-                                .replace(" ", "-") +
-                            "." + pageNames[page] + (dark ? ".dark." : ".light.") +
-                            juce::String(juce::roundToInt(scale * 100)) + ".png");
-                        file.deleteFile();
-                        juce::FileOutputStream out(file);
-                        juce::PNGImageFormat().writeImageToStream(image, out);
+                        if (unit == 0)
+                            keepPicture(image, juce::String(name)
+                                                       .retainCharacters("abcdefghijklmnopqrstuvwxyz0123456789 ")
+                                                       .replace(" ", "-") +
+                                                   "." + pageNames[page] + (dark ? ".dark." : ".light.") +
+                                                   juce::String(juce::roundToInt(scale * 100)));
                     }
                 }
             }

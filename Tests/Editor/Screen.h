@@ -3,6 +3,7 @@
 #include "Editor/MadeUp.h"
 #include "Support/Catch.h"
 
+#include <cstdlib>
 #include <functional>
 #include <memory>
 
@@ -33,6 +34,17 @@ struct Screen
         return image;
     }
 };
+
+/// With TARRY_PICTURES set to a folder, what the tests paint is written there, to be looked at.
+inline void keepPicture(const juce::Image& image, const juce::String& name)
+{
+    const auto* folder = std::getenv("TARRY_PICTURES");
+    if (folder == nullptr) return;
+    const auto file = juce::File(folder).getChildFile(name + ".png");
+    file.deleteFile();
+    juce::FileOutputStream out(file);
+    juce::PNGImageFormat().writeImageToStream(image, out);
+}
 
 inline constexpr const char* pageNames[] = {"picture", "why", "setup", "trial"};
 

@@ -3,8 +3,6 @@
 #include "Editor/Screen.h"
 #include "Editor/TextAudit.h"
 
-#include <cstdlib>
-
 using namespace tarry;
 using namespace tarry::test;
 
@@ -45,14 +43,7 @@ TEST_CASE("Trial page: no text is cut at any stage of a trial", "[editor]")
         INFO("stage " << i << ": " << audit.cut.joinIntoString("; "));
         CHECK(audit.cut.isEmpty());
         CHECK(audit.lines > 10);
-        if (const auto* folder = std::getenv("TARRY_PICTURES"))
-        {
-            const auto file =
-                juce::File(folder).getChildFile("stage-" + juce::String(static_cast<int>(i)) + ".trial.png");
-            file.deleteFile();
-            juce::FileOutputStream out(file);
-            juce::PNGImageFormat().writeImageToStream(image, out);
-        }
+        keepPicture(image, "stage-" + juce::String(static_cast<int>(i)) + ".trial");
     }
 }
 

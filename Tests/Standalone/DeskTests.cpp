@@ -108,7 +108,7 @@ TEST_CASE("files of different rates: both are played at the spot's")
     CHECK(top.desk.sound.sampleRate() == 96000.0);
     REQUIRE(top.open(Role::spot, "spot.wav"));
     CHECK(top.desk.sound.sampleRate() == 48000.0);
-    CHECK(top.desk.message().text.contains("96 kHz, played at 48 kHz"));
+    CHECK(top.desk.message().text.contains(juce::String::fromUTF8("96\u00a0kHz, played at 48\u00a0kHz")));
     CHECK(top.desk.player.cursor().plays());
 }
 
