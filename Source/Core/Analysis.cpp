@@ -1,8 +1,8 @@
 #include "Core/Analysis.h"
 
+#include "Core/Agreement.h"
 #include "Core/Blend.h"
 #include "Core/Confidence.h"
-#include "Core/Consensus.h"
 #include "Core/Drift.h"
 #include "Core/Evidence.h"
 #include "Core/InputCheck.h"
@@ -18,8 +18,6 @@ namespace
 {
 constexpr std::size_t keptHits = 128;   // the latest: older ones may be from before a stand was moved
 constexpr std::size_t keptWindows = 24; // hits whose waveforms are kept for the blend's figures
-constexpr double counts = 0.1;          // weight from which a hit is used
-constexpr double falls = 0.0005;        // s from the agreed lag within which a hit agrees
 constexpr double clusterShare = 0.3;    // of the used hits, at another lag
 constexpr double clusterApart = 0.001;  // s
 constexpr double believable = 0.5;      // of the best pair's confidence: a room channel may be first only from here on
@@ -51,8 +49,8 @@ struct Analysis::State
     {
         int side = 0, channel = 0;
         Agreed agreed;
-        int used = 0, agreeing = 0;
-        double spread = 0.0, confidence = 0.0;
+        Agreement agreement;
+        double confidence = 0.0;
         Features judgedBy;
     };
 
@@ -125,21 +123,9 @@ Analysis::State::Pair Analysis::State::consult(int side, int channel) const
     pair.side = side;
     pair.channel = channel;
     pair.agreed = agree(evidence, grid, settings.clap);
+    pair.agreement = agreementOf(pair.agreed, evidence, settings.clap);
     if (!pair.agreed.lag) return pair;
-    double weight = 0.0, agreeing = 0.0;
-    std::vector<double> lags;
-    for (const HitOpinion& hit : pair.agreed.hits)
-    {
-        if (hit.weight < counts) continue;
-        ++pair.used;
-        weight += hit.weight;
-        if (!hit.lag || std::abs(*hit.lag - *pair.agreed.lag) > falls) continue;
-        ++pair.agreeing;
-        agreeing += hit.weight;
-        lags.push_back(*hit.lag);
-    }
-    pair.spread = robustDeviation(lags);
-    pair.judgedBy = features(pair.agreed, weight > 0.0 ? agreeing / weight : 0.0, pair.spread);
+    pair.judgedBy = features(pair.agreed, pair.agreement);
     pair.confidence = tarry::confidence(pair.judgedBy);
     return pair;
 }
@@ -149,11 +135,10 @@ int Analysis::State::louderSide() const
     if (settings.spotChannels < 2) return 0;
     double left = 0.0, right = 0.0;
     for (const Kept& kept : hits)
-        for (std::size_t b = 0; b < bandCount; ++b)
-        {
-            left += kept.pairs.front().band[b].spotRise;
-            right += kept.pairs.back().band[b].spotRise;
-        }
+    {
+        left += kept.pairs.front().spotRise();
+        right += kept.pairs.back().spotRise();
+    }
     return right > left ? 1 : 0;
 }
 
@@ -194,7 +179,7 @@ std::vector<BlendHit> Analysis::State::blendHits(const Pair& pair) const
 {
     std::vector<BlendHit> result;
     for (std::size_t h = 0; h < hits.size(); ++h)
-        if (!hits[h].spot.empty() && pair.agreed.hits[h].weight >= counts)
+        if (!hits[h].spot.empty() && isUsed(pair.agreed.hits[h]))
             result.push_back({hits[h].spot[static_cast<std::size_t>(pair.side)],
                               hits[h].room[static_cast<std::size_t>(pair.channel)], hits[h].onset,
                               pair.agreed.hits[h].weight});
@@ -213,8 +198,8 @@ void Analysis::State::describeHits(Report& report, const Pair& pair) const
         hit.polarity = opinion.polarity;
         hit.clarityDb = opinion.clarityDb;
         hit.weight = opinion.weight;
-        hit.used = opinion.weight >= counts;
-        hit.agreeing = hit.used && opinion.lag && std::abs(*opinion.lag - *pair.agreed.lag) <= falls;
+        hit.used = isUsed(opinion);
+        hit.agreeing = agrees(opinion, *pair.agreed.lag);
         if (hit.used && opinion.lag)
         {
             times.push_back(hit.time);
@@ -223,7 +208,7 @@ void Analysis::State::describeHits(Report& report, const Pair& pair) const
         }
         report.hits.push_back(hit);
     }
-    if (const auto trend = drift(times, lags, *pair.agreed.lag, falls))
+    if (const auto trend = drift(times, lags, *pair.agreed.lag, agreesWithin))
     {
         report.driftPpm = trend->ppm;
         report.driftPpmSd = trend->ppmSd;
@@ -233,10 +218,10 @@ void Analysis::State::describeHits(Report& report, const Pair& pair) const
     for (const double centre : elsewhere)
     {
         std::size_t near = 0;
-        for (const double lag : elsewhere) near += std::abs(lag - centre) <= falls ? 1U : 0U;
+        for (const double lag : elsewhere) near += std::abs(lag - centre) <= agreesWithin ? 1U : 0U;
         if (near <= most || std::abs(centre - *pair.agreed.lag) < clusterApart) continue;
         most = near;
-        if (near >= 2 && static_cast<double>(near) >= clusterShare * pair.used) report.secondCluster = centre;
+        if (near >= 2 && static_cast<double>(near) >= clusterShare * pair.agreement.used) report.secondCluster = centre;
     }
 }
 
@@ -294,14 +279,15 @@ Report Analysis::report() const
         const State::Pair& pair = state->choose(pairs);
         report.spotSide = pair.side;
         report.roomChannel = pair.channel;
-        report.hitsUsed = pair.used;
-        report.hitsAgreeing = pair.agreeing;
+        report.hitsUsed = pair.agreement.used;
+        report.hitsAgreeing = pair.agreement.agreeing;
+        report.agreeingLoudness = pair.agreement.byLoudness;
         if (pair.agreed.lag)
         {
             report.lag = nanoseconds(*pair.agreed.lag);
             report.confidence = pair.confidence;
             report.features.assign(pair.judgedBy.values.begin(), pair.judgedBy.values.end());
-            report.spread = pair.spread;
+            report.spread = pair.agreement.spread;
             report.clarityDb = 20.0 * std::log10(pair.agreed.responseClear + 1e-3);
             report.runnerUpLag = pair.agreed.runnerUpLag;
             report.runnerUpMargin = pair.agreed.runnerUpShare;

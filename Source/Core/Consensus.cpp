@@ -2,6 +2,7 @@
 
 #include "Core/AttackEdge.h"
 #include "Core/Ownership.h"
+#include "Core/Peaks.h"
 #include "Core/Statistics.h"
 #include "Core/StepStack.h"
 
@@ -16,31 +17,11 @@ constexpr double believed = 0.0005;    // s around the steps' lag in which the r
 constexpr double clearEnough = 6.0;    // times the rms of what comes before any arrival
 constexpr double leadEnough = 2.0;     // times the next largest value within a millisecond
 constexpr double leadMore = 40.0;      // and so much more where it lies as far as `believed` from the steps' lag
+constexpr double leadGated = 0.5;      // the same where the spot is gated: the steps know less
 constexpr double responseSays = 4.0;   // height that a response twice as large as its crowd adds to the steps'
 constexpr double sameLobe = 0.00012;   // s around a peak of the response that belong to it
-constexpr double goesAlong = 0.0005;   // s around the agreed lag in which a hit's own step may lie
-constexpr double alongShare = 0.7;     // and the share of its largest step that it has to reach there
 constexpr std::size_t lowBands = 2;    // of four: up to 1 kHz
 constexpr double byStepsOnly = 0.0002; // s by which a lag that the response has not refined may be off
-constexpr double modeShare = 0.8;      // a hit's own first mode: this share of its largest step
-
-double rms(const std::vector<double>& x, int count)
-{
-    double sum = 0.0;
-    for (int i = 0; i < count; ++i) sum += x[static_cast<std::size_t>(i)] * x[static_cast<std::size_t>(i)];
-    return std::sqrt(sum / count);
-}
-
-/// A hit's response, its bands weighted.
-std::vector<double> responseOf(const PairEvidence& hit, const std::array<double, bandCount>& weights,
-                               const LagGrid& grid)
-{
-    std::vector<double> sum(static_cast<std::size_t>(grid.count), 0.0);
-    for (std::size_t b = 0; b < bandCount; ++b)
-        for (std::size_t i = 0; weights[b] > 0.0 && i < sum.size(); ++i)
-            sum[i] += weights[b] * static_cast<double>(hit.response[b][i]);
-    return sum;
-}
 
 /// The responses of all hits, summed; of all bands, or of the lowest `bandsUsed`.
 std::vector<double> stackedResponse(const std::vector<const PairEvidence*>& hits, const StepStack& stack,
@@ -52,31 +33,10 @@ std::vector<double> stackedResponse(const std::vector<const PairEvidence*>& hits
         if (stack.weight(h) <= 0.0) continue;
         std::array<double, bandCount> weights = stack.bandWeights(h);
         std::fill(weights.begin() + static_cast<std::ptrdiff_t>(bandsUsed), weights.end(), 0.0);
-        const std::vector<double> one = responseOf(*hits[h], weights, grid);
+        const std::vector<double> one = hits[h]->weightedResponse(weights);
         for (std::size_t i = 0; i < sum.size(); ++i) sum[i] += one[i];
     }
     return sum;
-}
-
-/// Index of the largest magnitude within `half` of `at`, leaving out what is closer than `guard` to `apart`.
-int largestNear(const std::vector<double>& x, int at, int half, int apart = -1, int guard = 0)
-{
-    int best = -1;
-    for (int i = std::max(1, at - half); i <= std::min(static_cast<int>(x.size()) - 2, at + half); ++i)
-    {
-        if (apart >= 0 && std::abs(i - apart) <= guard) continue;
-        if (best < 0 || std::abs(x[static_cast<std::size_t>(i)]) > std::abs(x[static_cast<std::size_t>(best)]))
-            best = i;
-    }
-    return best;
-}
-
-/// The top of a parabola through a peak and its neighbours, in points from the peak.
-double parabolicTop(const std::vector<double>& x, int at)
-{
-    const auto k = static_cast<std::size_t>(at);
-    const double bend = x[k - 1] - 2.0 * x[k] + x[k + 1];
-    return bend == 0.0 ? 0.0 : std::clamp(0.5 * (x[k - 1] - x[k + 1]) / bend, -0.5, 0.5);
 }
 
 /// How far the response stands above its own crowd, as heights that can be added to the steps'.
@@ -99,11 +59,26 @@ std::vector<double> responseHeights(const std::vector<double>& response, const L
     return heights;
 }
 
-void consultResponse(Agreed& agreed, const std::vector<double>& response, const LagGrid& grid)
+/// Does a gate open late into most attacks? Then the spot's edge is the gate's, while its response still holds.
+bool isGated(const std::vector<const PairEvidence*>& hits, const StepStack& stack)
+{
+    double gated = 0.0, all = 0.0;
+    for (std::size_t h = 0; h < hits.size(); ++h)
+    {
+        const BandEvidence& brightest = hits[h]->band.back();
+        all += stack.bandWeights(h).back();
+        gated += brightest.fromSilence ? stack.bandWeights(h).back() : 0.0;
+    }
+    return gated > 0.5 * all;
+}
+
+void consultResponse(Agreed& agreed, const std::vector<double>& response, const LagGrid& grid, bool gated)
 {
     const auto points = [&](double seconds) { return static_cast<int>(seconds * grid.rate); };
     const int centre = static_cast<int>(std::lround(grid.index(agreed.stepLag)));
-    const int peak = largestNear(response, centre, points(believed));
+    // A gate makes the spot's edge late, so that the steps' lag comes out too short.
+    const int shift = gated ? points(0.5 * believed) : 0;
+    const int peak = largestNear(response, centre + shift, points(believed) - shift);
     if (peak < 0) return;
     const double height = std::abs(response[static_cast<std::size_t>(peak)]);
     const int next = largestNear(response, centre, points(0.001), peak, points(sameLobe));
@@ -111,7 +86,7 @@ void consultResponse(Agreed& agreed, const std::vector<double>& response, const 
     agreed.responseClear = height / (rms(response, grid.noise) + 1e-12);
     agreed.responseLead = next < 0 ? 10.0 : height / (std::abs(response[static_cast<std::size_t>(next)]) + 1e-12);
     const double apart = (agreed.responseLag - agreed.stepLag) / believed;
-    const double lead = leadEnough + leadMore * std::abs(apart * apart * apart);
+    const double lead = gated ? leadGated : leadEnough + leadMore * std::abs(apart * apart * apart);
     agreed.refined = agreed.responseClear >= clearEnough && agreed.responseLead >= lead;
     if (agreed.refined) agreed.lag = agreed.responseLag;
 }
@@ -161,79 +136,6 @@ std::array<BandOpinion, bandCount> askBands(const std::vector<const PairEvidence
     return opinions;
 }
 
-/// s: a hit's own lag, and where the step that it points at has its top. They differ where that lies farther off than
-/// `goesAlong`, as when clocks drift.
-struct OwnLag
-{
-    double lag, top;
-};
-
-/// A hit's own lag: its bands' steps summed. Where it shows a step about as large as its largest at the agreed lag, it
-/// goes along; else its first mode.
-std::optional<OwnLag> ownLag(const PairEvidence& hit, const std::array<double, bandCount>& weights, const LagGrid& grid,
-                             double agreedLag)
-{
-    const auto first = static_cast<std::size_t>(grid.noise / PairEvidence::stride);
-    std::vector<double> sum;
-    for (std::size_t b = 0; b < bandCount; ++b)
-    {
-        const BandEvidence& e = hit.band[b];
-        if (!e.heard || weights[b] <= 0.0) continue;
-        sum.resize(e.steps.size(), 0.0);
-        for (std::size_t i = 0; i < sum.size(); ++i) sum[i] += weights[b] * static_cast<double>(e.steps[i]);
-    }
-    if (sum.size() <= first + 2) return std::nullopt;
-    const double top = *std::max_element(sum.begin() + static_cast<std::ptrdiff_t>(first), sum.end());
-    if (top <= 0.0) return std::nullopt;
-    const auto points = [&](double seconds)
-    { return static_cast<std::ptrdiff_t>(seconds * grid.rate / PairEvidence::stride); };
-    const auto centre = static_cast<std::ptrdiff_t>(grid.index(agreedLag) / PairEvidence::stride);
-    const auto size = static_cast<std::ptrdiff_t>(sum.size());
-    const auto near = std::max_element(sum.begin() + std::max<std::ptrdiff_t>(0, centre - points(goesAlong)),
-                                       sum.begin() + std::min(size, centre + points(goesAlong) + 1));
-    const auto lagAt = [&](auto at) { return grid.lag(static_cast<double>(at - sum.begin()) * PairEvidence::stride); };
-    if (*near >= alongShare * top)
-    {
-        auto climbed = near;
-        while (climbed + 1 != sum.end() && climbed[1] > *climbed) ++climbed;
-        while (climbed != sum.begin() && climbed[-1] > *climbed) --climbed;
-        return OwnLag{lagAt(near), lagAt(climbed)};
-    }
-    for (std::size_t i = first + 1; i + 1 < sum.size(); ++i)
-        if (sum[i] >= modeShare * top && sum[i - 1] <= sum[i] && sum[i] >= sum[i + 1])
-        {
-            const double lag = grid.lag(static_cast<double>(i) * PairEvidence::stride);
-            return OwnLag{lag, lag};
-        }
-    return std::nullopt;
-}
-
-/// Each hit's own view: its lag by steps, timed by its response where that agrees, its sign and clarity.
-void askHits(Agreed& agreed, const StepStack& stack, const std::vector<const PairEvidence*>& hits, const LagGrid& grid)
-{
-    const int half = static_cast<int>(0.0002 * grid.rate);
-    const int centre = static_cast<int>(std::lround(grid.index(*agreed.lag)));
-    for (std::size_t h = 0; h < hits.size(); ++h)
-    {
-        HitOpinion& opinion = agreed.hits[h];
-        const std::vector<double> response = responseOf(*hits[h], stack.bandWeights(h), grid);
-        if (const auto own = ownLag(*hits[h], stack.bandWeights(h), grid, *agreed.lag))
-        {
-            opinion.lag = own->lag;
-            opinion.trendLag = own->top;
-        }
-        const int peak = largestNear(response, centre, half);
-        if (peak < 0) continue;
-        const double value = response[static_cast<std::size_t>(peak)];
-        opinion.polarity = value >= 0.0 ? Polarity::normal : Polarity::inverted;
-        opinion.clarityDb = 20.0 * std::log10((std::abs(value) + 1e-9) / (rms(response, grid.noise) + 1e-9));
-        const bool near = opinion.lag && std::abs(*opinion.lag - *agreed.lag) < 0.0006;
-        if (!agreed.refined || !near) continue;
-        opinion.lag = grid.lag(peak + parabolicTop(response, peak));
-        const int top = largestNear(response, static_cast<int>(std::lround(grid.index(opinion.trendLag))), half);
-        opinion.trendLag = grid.lag(top + parabolicTop(response, top));
-    }
-}
 } // namespace
 
 Agreed agree(const std::vector<const PairEvidence*>& hits, const LagGrid& grid, bool clap)
@@ -243,11 +145,7 @@ Agreed agree(const std::vector<const PairEvidence*>& hits, const LagGrid& grid, 
     if (hits.empty()) return agreed;
     const Ownership own(hits, clap);
     StepStack stack(hits, own, grid);
-    for (std::size_t h = 0; h < hits.size(); ++h)
-    {
-        agreed.hits[h].weight = stack.weight(h);
-        agreed.weight += stack.weight(h);
-    }
+    for (std::size_t h = 0; h < hits.size(); ++h) agreed.weight += stack.weight(h);
     const std::vector<double> response = stackedResponse(hits, stack, grid);
     stack.add(responseHeights(response, grid, stack.heights().size()));
     const StepStack::Mode mode = stack.mode();
@@ -257,10 +155,11 @@ Agreed agree(const std::vector<const PairEvidence*>& hits, const LagGrid& grid, 
     agreed.height = mode.height;
     agreed.runnerUpLag = mode.runnerUpLag;
     agreed.runnerUpShare = mode.runnerUpShare;
-    consultResponse(agreed, response, grid);
+    consultResponse(agreed, response, grid, isGated(hits, stack));
     agreed.polarity = polarityOf(stackedResponse(hits, stack, grid, lowBands), response, agreed.stepLag, grid);
     agreed.bands = askBands(hits, stack, grid, agreed);
-    askHits(agreed, stack, hits, grid);
+    for (std::size_t h = 0; h < hits.size(); ++h)
+        agreed.hits[h] = opinionOf(*hits[h], stack.bandWeights(h), grid, {mode.lag, *agreed.lag, agreed.refined});
     const double top = *std::max_element(stack.heights().begin(), stack.heights().end());
     agreed.evidence.reserve(stack.heights().size());
     for (double x : stack.heights()) agreed.evidence.push_back(static_cast<float>(x / top));

@@ -1,5 +1,6 @@
 #pragma once
 #include "Core/Evidence.h"
+#include "Core/Opinion.h"
 #include "Core/Types.h"
 
 #include <array>
@@ -8,16 +9,6 @@
 
 namespace tarry
 {
-/// What one hit says on its own, given what all say together.
-struct HitOpinion
-{
-    double weight = 0.0;       ///< 0 to 1
-    std::optional<double> lag; ///< s, by energy steps; none where the hit counts for nothing
-    double trendLag = 0.0;     ///< s, where its step is largest, however far that is from the agreed lag: for a trend
-    double clarityDb = 0.0;    ///< its response at the agreed lag over what comes before any arrival
-    Polarity polarity = Polarity::normal;
-};
-
 /// The response of one band at the arrival.
 struct BandOpinion
 {
@@ -31,7 +22,7 @@ struct Agreed
     std::optional<double> lag;            ///< s
     Polarity polarity = Polarity::normal; ///< the response's sign at the arrival
 
-    double stepLag = 0.0;       ///< s, by energy steps alone
+    double stepLag = 0.0;       ///< s, by energy steps and edges alone
     double height = 0.0;        ///< of the winning mode over the stack's own noise
     double responseLag = 0.0;   ///< s, the response's largest value near stepLag
     double responseClear = 0.0; ///< that value over the rms of what comes before any arrival

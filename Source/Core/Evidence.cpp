@@ -16,8 +16,9 @@ double decibels(double power)
     return 10.0 * std::log10(power + 1e-20);
 }
 
-constexpr double sharpFrom = 1000.0; // Hz: in bands from here up the attack's edge is timed
-constexpr double kept = 0.005;       // s after the spot's attack that its moments are kept to
+constexpr double sharpFrom = 1000.0;    // Hz: in bands from here up the attack's edge is timed
+constexpr float digitalSilence = 1e-9F; // of the attack's energy, -90 dB: no microphone is so quiet
+constexpr double kept = 0.005;          // s after the spot's attack that its moments are kept to
 
 void keepMoments(BandEvidence& e, const BandEnergy& spot, const BandEnergy& room, const LagGrid& grid, int attack)
 {
@@ -26,6 +27,8 @@ void keepMoments(BandEvidence& e, const BandEnergy& spot, const BandEnergy& room
     const int moment = samples(BandEvidence::moment);
     for (int i = -samples(BandEvidence::ahead); i < samples(kept); ++i)
         e.spotMoments.push_back(static_cast<float>(spot.moment(attack + i, moment)));
+    const auto quiet = e.spotMoments.begin() + samples(0.002), sound = e.spotMoments.begin() + samples(0.010);
+    e.fromSilence = *std::max_element(quiet, sound) < digitalSilence * *std::max_element(sound, e.spotMoments.end());
     e.roomMoments.reserve(static_cast<std::size_t>(grid.count));
     for (int i = 0; i < grid.count; ++i)
         e.roomMoments.push_back(static_cast<float>(room.moment(attack - origin + i, moment)));
@@ -77,7 +80,36 @@ BandEvidence measureBand(const BandEnergy& spot, const BandEnergy& room, const L
     if (band.low >= sharpFrom) keepMoments(e, spot, room, grid, k);
     return e;
 }
+
+void addWeighted(std::vector<double>& sum, const std::vector<float>& values, double weight)
+{
+    sum.resize(values.size(), 0.0);
+    for (std::size_t i = 0; i < sum.size(); ++i) sum[i] += weight * static_cast<double>(values[i]);
+}
 } // namespace
+
+double PairEvidence::spotRise() const
+{
+    double sum = 0.0;
+    for (const BandEvidence& e : band) sum += e.spotRise;
+    return sum;
+}
+
+std::vector<double> PairEvidence::weightedSteps(const std::array<double, bandCount>& weights) const
+{
+    std::vector<double> sum;
+    for (std::size_t b = 0; b < bandCount; ++b)
+        if (band[b].heard && weights[b] > 0.0) addWeighted(sum, band[b].steps, weights[b]);
+    return sum;
+}
+
+std::vector<double> PairEvidence::weightedResponse(const std::array<double, bandCount>& weights) const
+{
+    std::vector<double> sum(response.front().size(), 0.0);
+    for (std::size_t b = 0; b < bandCount; ++b)
+        if (weights[b] > 0.0) addWeighted(sum, response[b], weights[b]);
+    return sum;
+}
 
 PairEvidence EvidenceMeter::measure(std::span<const double> spot, std::span<const double> room, int onset)
 {

@@ -27,6 +27,7 @@ struct BandEvidence
     /// Mean energy of the moment from each point on, in the upper two bands alone, where attacks are sharp: the spot's
     /// from `ahead` before its attack to 5 ms after it, the room's at every lag of the grid.
     std::vector<float> spotMoments, roomMoments;
+    bool fromSilence = false; ///< the spot is digitally silent right before: a gate opens late into the attack
 
     /// dB by which the hit is louder in the spot than in the room. The player's own hits: about 27 dB at 0.5 m against
     /// 11 m; a neighbour's: far less.
@@ -39,6 +40,14 @@ struct PairEvidence
     static constexpr int stride = 2; ///< grid points between two steps
     std::array<BandEvidence, bandCount> band;
     std::array<std::vector<float>, bandCount> response; ///< of each band, at every lag of the grid
+
+    /// By how much the hit raises the spot's energy, all bands together.
+    [[nodiscard]] double spotRise() const;
+
+    /// Its bands' steps, weighted and summed. Empty where no band that counts is heard.
+    [[nodiscard]] std::vector<double> weightedSteps(const std::array<double, bandCount>& weights) const;
+    /// Its bands' responses, weighted and summed.
+    [[nodiscard]] std::vector<double> weightedResponse(const std::array<double, bandCount>& weights) const;
 };
 
 /// Samples to both sides of the spot's attack that BandEvidence::attack covers, a multiple of the stride.

@@ -64,6 +64,7 @@ struct Report
     InputState input = InputState::good;
     bool clap = false; ///< measured from claps alone: one is enough
     int hitsFound = 0, hitsUsed = 0, hitsAgreeing = 0;
+    double agreeingLoudness = 0.0; ///< 0 to 1: share of what the spot hears of all hits that agrees on the lag
     int hitsLost = 0; ///< hits that could not be kept because the analysis was too far behind (real time only)
 
     std::optional<double> lag; ///< s, rounded to whole nanoseconds; none where no hit was found

@@ -65,7 +65,7 @@ TEST_CASE("features of extreme figures stay finite", "[confidence]")
         agreed.lag = agreed.stepLag = 0.03;
         agreed.responseLag = -0.03;
         agreed.height = agreed.runnerUpShare = agreed.weight = agreed.responseLead = agreed.responseClear = figure;
-        for (const double x : features(agreed, 1.0, figure).values) CHECK(std::isfinite(x));
+        for (const double x : features(agreed, {8, 8, 1.0, 1.0, figure}).values) CHECK(std::isfinite(x));
     }
 }
 
@@ -87,7 +87,8 @@ TEST_CASE("a clear case is believed, a hopeless one is not", "[confidence]")
     hopeless.responseClear = 2.0;
     hopeless.responseLead = 1.05;
     hopeless.refined = false;
-    const double high = confidence(features(clear, 1.0, 2e-5)), low = confidence(features(hopeless, 0.0, 0.0));
+    const double high = confidence(features(clear, {8, 8, 1.0, 1.0, 2e-5})),
+                 low = confidence(features(hopeless, {8, 0, 0.0, 0.0, 0.0}));
     INFO("clear " << high << ", hopeless " << low);
     CHECK(high >= 0.9);
     CHECK(low <= 0.5);
