@@ -3,6 +3,7 @@
 #include "Core/Agreement.h"
 #include "Core/Blend.h"
 #include "Core/Confidence.h"
+#include "Core/CopyTiming.h"
 #include "Core/Drift.h"
 #include "Core/Evidence.h"
 #include "Core/InputCheck.h"
@@ -64,6 +65,7 @@ struct Analysis::State
     [[nodiscard]] std::optional<double> leakDb() const;
     [[nodiscard]] const Pair& choose(const std::vector<Pair>& pairs) const;
     [[nodiscard]] std::vector<BlendHit> blendHits(const Pair& pair) const;
+    void timeBareCopy(Pair& pair) const;
     void describeHits(Report& report, const Pair& pair) const;
     void decidePolarity(Report& report, const Pair& pair, const std::vector<BlendHit>& hits) const;
     void drawAttack(Report& report, const std::vector<BlendHit>& hits) const;
@@ -186,6 +188,17 @@ std::vector<BlendHit> Analysis::State::blendHits(const Pair& pair) const
     return result;
 }
 
+/// A bare copy is timed as such; its hits' own lags move along.
+void Analysis::State::timeBareCopy(Pair& pair) const
+{
+    if (!pair.agreed.copyLag) return;
+    const auto lag = timeCopy(blendHits(pair), grid.rate, *pair.agreed.copyLag);
+    if (!lag) return;
+    for (HitOpinion& hit : pair.agreed.hits)
+        if (hit.lag) *hit.lag += *lag - *pair.agreed.lag;
+    pair.agreed.lag = lag;
+}
+
 void Analysis::State::describeHits(Report& report, const Pair& pair) const
 {
     std::vector<double> times, lags, elsewhere;
@@ -276,7 +289,8 @@ Report Analysis::report() const
                 if (agreed.lag) pair.polarity = agreed.polarity;
                 report.pairs.push_back(pair);
             }
-        const State::Pair& pair = state->choose(pairs);
+        State::Pair pair = state->choose(pairs);
+        state->timeBareCopy(pair);
         report.spotSide = pair.side;
         report.roomChannel = pair.channel;
         report.hitsUsed = pair.agreement.used;
@@ -284,6 +298,7 @@ Report Analysis::report() const
         report.agreeingLoudness = pair.agreement.byLoudness;
         if (pair.agreed.lag)
         {
+            const std::vector<BlendHit> blend = state->blendHits(pair);
             report.lag = nanoseconds(*pair.agreed.lag);
             report.confidence = pair.confidence;
             report.features.assign(pair.judgedBy.values.begin(), pair.judgedBy.values.end());
@@ -297,7 +312,6 @@ Report Analysis::report() const
             for (std::size_t b = 0; b < bandCount; ++b)
                 if (const BandOpinion& band = pair.agreed.bands[b]; band.clear > 0.0)
                     report.bands.push_back({bands[b].low, bands[b].high, band.polarity, 20.0 * std::log10(band.clear)});
-            const std::vector<BlendHit> blend = state->blendHits(pair);
             state->decidePolarity(report, pair, blend);
             state->drawAttack(report, blend);
         }

@@ -18,6 +18,8 @@ constexpr double clearEnough = 6.0;    // times the rms of what comes before any
 constexpr double leadEnough = 2.0;     // times the next largest value within a millisecond
 constexpr double leadMore = 40.0;      // and so much more where it lies as far as `believed` from the steps' lag
 constexpr double leadGated = 0.5;      // the same where the spot is gated: the steps know less
+constexpr double leadOfCopy = 1.3;     // times anything else in the whole response, where a bare copy is thought of
+constexpr double copyNear = 0.003;     // s around the steps' lag in which a bare copy's peak is believed
 constexpr double responseSays = 4.0;   // height that a response twice as large as its crowd adds to the steps'
 constexpr double sameLobe = 0.00012;   // s around a peak of the response that belong to it
 constexpr std::size_t lowBands = 2;    // of four: up to 1 kHz
@@ -70,6 +72,26 @@ bool isGated(const std::vector<const PairEvidence*>& hits, const StepStack& stac
         gated += brightest.fromSilence ? stack.bandWeights(h).back() : 0.0;
     }
     return gated > 0.5 * all;
+}
+
+/// s: the lag of the response's largest peak where nothing else in it, anywhere, comes near: the room may be a bare
+/// copy of the spot, which has no reflection that could be louder than what arrives first.
+std::optional<double> copyLag(const Agreed& agreed, const std::vector<double>& response, const LagGrid& grid)
+{
+    const int size = static_cast<int>(response.size());
+    const auto magnitude = [&](int i) { return std::abs(response[static_cast<std::size_t>(i)]); };
+    const int middle = (grid.noise + size) / 2;
+    const int peak = largestNear(response, middle, size - middle);
+    if (peak < 0) return std::nullopt;
+    int guard = static_cast<int>(sameLobe * grid.rate);
+    for (const int side : {-1, 1}) // its own lobe is as long as the band is narrow
+        for (int i = peak; i > 0 && i + 1 < size && magnitude(i + side) < magnitude(i); i += side)
+            guard = std::max(guard, std::abs(i - peak) + 1);
+    const int next = largestNear(response, middle, size - middle, peak, guard);
+    if (next >= 0 && magnitude(peak) < leadOfCopy * magnitude(next)) return std::nullopt;
+    if (magnitude(peak) < clearEnough * rms(response, grid.noise)) return std::nullopt;
+    const double lag = grid.lag(peak + parabolicTop(response, peak));
+    return std::abs(lag - agreed.stepLag) <= copyNear ? std::optional(lag) : std::nullopt;
 }
 
 void consultResponse(Agreed& agreed, const std::vector<double>& response, const LagGrid& grid, bool gated)
@@ -155,6 +177,7 @@ Agreed agree(const std::vector<const PairEvidence*>& hits, const LagGrid& grid, 
     agreed.height = mode.height;
     agreed.runnerUpLag = mode.runnerUpLag;
     agreed.runnerUpShare = mode.runnerUpShare;
+    agreed.copyLag = copyLag(agreed, response, grid);
     consultResponse(agreed, response, grid, isGated(hits, stack));
     agreed.polarity = polarityOf(stackedResponse(hits, stack, grid, lowBands), response, agreed.stepLag, grid);
     agreed.bands = askBands(hits, stack, grid, agreed);

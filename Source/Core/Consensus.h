@@ -22,16 +22,17 @@ struct Agreed
     std::optional<double> lag;            ///< s
     Polarity polarity = Polarity::normal; ///< the response's sign at the arrival
 
-    double stepLag = 0.0;       ///< s, by energy steps and edges alone
-    double height = 0.0;        ///< of the winning mode over the stack's own noise
-    double responseLag = 0.0;   ///< s, the response's largest value near stepLag
-    double responseClear = 0.0; ///< that value over the rms of what comes before any arrival
-    double responseLead = 0.0;  ///< that value over the next largest within a millisecond
-    bool refined = false;       ///< the response stands clear and took over from the steps
-    bool crowd = false;         ///< neighbours are heard
-    double weight = 0.0;        ///< hits' weights summed
-    double runnerUpLag = 0.0;   ///< s, the highest other mode
-    double runnerUpShare = 0.0; ///< its height against the winner's, may exceed 1 (a later mode)
+    double stepLag = 0.0;          ///< s, by energy steps and edges alone
+    double height = 0.0;           ///< of the winning mode over the stack's own noise
+    double responseLag = 0.0;      ///< s, the response's largest value near stepLag
+    double responseClear = 0.0;    ///< that value over the rms of what comes before any arrival
+    double responseLead = 0.0;     ///< that value over the next largest within a millisecond
+    bool refined = false;          ///< the response stands clear and took over from the steps
+    std::optional<double> copyLag; ///< s, of the response's one peak, where it has but one: is the room a bare copy?
+    bool crowd = false;            ///< neighbours are heard
+    double weight = 0.0;           ///< hits' weights summed
+    double runnerUpLag = 0.0;      ///< s, the highest other mode
+    double runnerUpShare = 0.0;    ///< its height against the winner's, may exceed 1 (a later mode)
 
     std::vector<float>
         evidence; ///< height over lag, largest 1, at every PairEvidence::stride-th lag from grid.noise on

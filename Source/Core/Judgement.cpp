@@ -11,10 +11,13 @@ namespace tarry
 {
 namespace
 {
-constexpr double together = 0.6;   // share of the used hits that have to agree: a roll scatters, a section does so more
-constexpr double noticeable = 3.0; // dB between the two low sums
-constexpr double clearBand = 6.0;  // dB; in 48 halls a band so clear had the right sign 37 times of 37 below 1 kHz,
-                                   // 38 of 41 above
+constexpr double together = 0.6; // share of the used hits that have to agree: a roll scatters, a section does so more
+constexpr int sectionHits = 6;   // a few hits are no section
+constexpr double ownInSection = 0.7; // share of the hits that are used, at most, where a section is heard
+constexpr double ownLoudness = 0.5;  // share of what the spot hears of all hits that agrees, less than
+constexpr double noticeable = 3.0;   // dB between the two low sums
+constexpr double clearBand = 6.0;    // dB; in 48 halls a band so clear had the right sign 37 times of 37 below 1 kHz,
+                                     // 38 of 41 above
 
 std::string number(double value, int decimals)
 {
@@ -103,6 +106,13 @@ void sayRest(Report& report, double cueSeconds)
                                  " missed, the computer was too busy: play a few more.");
 }
 
+/// Are most hits, and most of what the spot hears of them, somebody else's?
+bool hearsASection(const Report& report)
+{
+    return report.hitsFound >= sectionHits && report.hitsAgreeing >= 2 &&
+           report.hitsUsed <= ownInSection * report.hitsFound && report.agreeingLoudness < ownLoudness;
+}
+
 /// What was measured, and which way it points.
 void judgeLag(Report& report)
 {
@@ -128,6 +138,14 @@ void judgeLag(Report& report)
     {
         report.verdict = Verdict::align;
         report.reasons.push_back(hitsAgree(report) + " on " + milliseconds(*report.lag) + ".");
+    }
+    else if (hearsASection(report))
+    {
+        report.verdict = Verdict::leave;
+        report.reasons.push_back("The spot hears several players: " + std::to_string(report.hitsFound) +
+                                 " hits, of which " + std::to_string(report.hitsAgreeing) +
+                                 " agree on one lag, and most of what it hears comes from the others. Aligning to one "
+                                 "would blur them: leave it as recorded.");
     }
     else if (oneHit)
         report.reasons.push_back((oneIsEnough ? "The one hit does not stand clear of what else the room hears"

@@ -73,10 +73,10 @@ struct Report
     Verdict verdict = Verdict::unsure;
     std::vector<std::string> reasons; ///< at least one, sentences for a mixer
 
-    double spread = 0.0;                 ///< s, robust standard deviation of the used hits' own lags
-    double clarityDb = 0.0;              ///< how far the arrival stands above what comes before it
-    std::optional<double> runnerUpLag;   ///< s, the next best lag
-    double runnerUpMargin = 0.0;         ///< 0 to 1: height of the runner-up against the winner's
+    double spread = 0.0;               ///< s, robust standard deviation of the used hits' own lags
+    double clarityDb = 0.0;            ///< how far the arrival stands above what comes before it
+    std::optional<double> runnerUpLag; ///< s, the next best lag
+    double runnerUpMargin = 0.0; ///< height of the runner-up against the winner's; above 1 where a later one is higher
     std::optional<double> secondCluster; ///< s, where a good share of the hits agrees on another lag
     std::optional<double> driftPpm;      ///< trend of the hits' lags over time
     double driftPpmSd = 0.0;             ///< its standard deviation
