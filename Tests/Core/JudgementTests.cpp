@@ -54,6 +54,35 @@ TEST_CASE("align: confident hits that agree, or one clear hit", "[judgement]")
     CHECK(says(one, "31.08 ms"));
 }
 
+TEST_CASE("one confident hit of several is not enough, unless it is a clap", "[judgement]")
+{
+    Report report = good();
+    report.hitsFound = 7;
+    report.hitsUsed = report.hitsAgreeing = 1;
+    CHECK(judged(report).verdict == Verdict::unsure);
+    report.clap = true;
+    CHECK(judged(report).verdict == Verdict::align);
+}
+
+TEST_CASE("leave: most of what the spot hears is somebody else's", "[judgement]")
+{
+    Report report = good();
+    report.confidence = 0.4;
+    report.hitsFound = 25;
+    report.hitsUsed = 9;
+    report.hitsAgreeing = 5;
+    report.agreeingLoudness = 0.2;
+    const Report section = judged(report);
+    CHECK(section.verdict == Verdict::leave);
+    CHECK(says(section, "several players"));
+    CHECK(says(section, "25 hits"));
+    report.agreeingLoudness = 0.8; // loud enough to go by, but not sure
+    CHECK(judged(report).verdict == Verdict::unsure);
+    report.agreeingLoudness = 0.2;
+    report.hitsFound = report.hitsUsed = 5; // a few hits are no section
+    CHECK(judged(report).verdict == Verdict::unsure);
+}
+
 TEST_CASE("leave: hits at two lags that cannot both be had; both are named", "[judgement]")
 {
     Report report = good();
