@@ -12,9 +12,9 @@ namespace tarry
 namespace
 {
 // s around the attack
-constexpr double quietFrom = -0.012, quietTo = -0.002; // what was there before
-constexpr double seenFrom = -0.004, seenTo = 0.004;    // the stretch that is looked at
-constexpr double baseTo = -0.0015;                     // from its beginning up to here it holds no attack
+constexpr double quietFrom = -BandEvidence::ahead, quietTo = -0.002; // what was there before
+constexpr double seenFrom = -0.004, seenTo = 0.004;                  // the stretch that is looked at
+constexpr double baseTo = -0.0015;                                   // from its beginning up to here it holds no attack
 constexpr double topFrom = -0.001, topTo = 0.002;
 constexpr double loudTo = 0.003;
 
