@@ -8,6 +8,7 @@
 #include "Core/Evidence.h"
 #include "Core/InputCheck.h"
 #include "Core/Judgement.h"
+#include "Core/SideAlignment.h"
 #include "Core/Statistics.h"
 
 #include <cmath>
@@ -27,11 +28,6 @@ constexpr double pictureBefore = 0.010; // s of the attack picture ahead of the 
 constexpr double lowDrum = 0.55;        // share of the attack below 250 Hz that makes a low drum
 constexpr double lowAboveBefore = 6.0;  // dB above the moment before, or the low end is hum or an old ring
 constexpr double clearLowSum = 3.0;     // dB between both polarities from which the low end may decide
-
-double nanoseconds(double seconds)
-{
-    return std::round(seconds * 1e9) / 1e9;
-} // as it is saved, sent and printed
 } // namespace
 
 struct Analysis::State
@@ -299,7 +295,7 @@ Report Analysis::report() const
         if (pair.agreed.lag)
         {
             const std::vector<BlendHit> blend = state->blendHits(pair);
-            report.lag = nanoseconds(*pair.agreed.lag);
+            report.lag = wholeNanoseconds(*pair.agreed.lag);
             report.confidence = pair.confidence;
             report.features.assign(pair.judgedBy.values.begin(), pair.judgedBy.values.end());
             report.spread = pair.agreement.spread;

@@ -27,13 +27,9 @@ double share(double db, double border)
 /// Over all bands. Energy rises, not levels: a drum that still rings does not make a neighbour's hit the player's own.
 double ownDb(const PairEvidence& hit)
 {
-    double spot = 0.0, room = 0.0;
-    for (const BandEvidence& e : hit.band)
-    {
-        spot += e.spotRise;
-        room += e.roomRise;
-    }
-    return 10.0 * std::log10((spot + 1e-20) / (room + 1e-20));
+    double room = 0.0;
+    for (const BandEvidence& e : hit.band) room += e.roomRise;
+    return 10.0 * std::log10((hit.spotRise() + 1e-20) / (room + 1e-20));
 }
 } // namespace
 
