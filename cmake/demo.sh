@@ -30,17 +30,17 @@ quietly $build/tarry hall -o "$demo" --scene "$scene" --seed "$seed" --distance 
 quietly sox -D "$demo/spot.wav" -e floating-point -b 32 "$demo/spot-float.wav"
 mv "$demo/spot-float.wav" "$demo/spot.wav"
 
-step "The plugin in a host, room on the side-chain: listens while the files play, then freezes"
+step "The plugin in a host, room on the side-chain: measures while the files play, then freezes"
 quietly $build/tarry-host --plugin $plugin --spot "$demo/spot.wav" --room "$demo/room.wav" \
-    --set freezeWhenSettled=off --set listen=on --set-after listen=off \
+    --set freezeWhenSettled=off --set measure=on --set-after measure=off \
     --save-state "$demo/frozen.state" --json "$demo/plugin.json"
 
 step "The plugin again, frozen as it was saved: prints the aligned spot"
 quietly $build/tarry-host --plugin $plugin --spot "$demo/spot.wav" --room "$demo/room.wav" \
     --load-state "$demo/frozen.state" --offline --tail 0 --out "$demo/plugin.wav" --json "$demo/frozen.json"
 
-step "The command over the same files: listens, then prints"
-quietly $build/tarry listen "$demo/spot.wav" "$demo/room.wav" --json "$demo/command.json"
+step "The command over the same files: measures, then prints"
+quietly $build/tarry measure "$demo/spot.wav" "$demo/room.wav" --json "$demo/command.json"
 quietly $build/tarry print "$demo/spot.wav" "$demo/room.wav" -o "$demo/command.wav"
 
 python3 cmake/demo.py "$demo"

@@ -1,8 +1,8 @@
 #include "Command/Measure.h"
 
 #include "Command/Progress.h"
-#include "Core/Judgement.h"
-#include "Core/Listening.h"
+#include "Core/Measuring.h"
+#include "Core/Report/Verdict.h"
 #include "Files/AudioReader.h"
 #include "Files/RateConverter.h"
 
@@ -65,9 +65,9 @@ int roomChannelOf(const std::string& which, const AudioInfo& room)
     return channel;
 }
 
-ListenSettings settingsFor(const ListenOptions& options, const AudioInfo& spot, const AudioInfo& room)
+MeasureSettings settingsFor(const MeasureOptions& options, const AudioInfo& spot, const AudioInfo& room)
 {
-    ListenSettings settings;
+    MeasureSettings settings;
     settings.sampleRate = spot.sampleRate;
     settings.spotChannels = spot.channels;
     settings.roomChannels = room.channels;
@@ -101,7 +101,7 @@ std::vector<std::string> notesOn(const AudioInfo& spot, const AudioInfo& room)
 }
 } // namespace
 
-Measurement measure(const ListenOptions& options)
+Measurement measure(const MeasureOptions& options)
 {
     AudioReader spot(options.spot, maxSpotChannels);
     AudioReader room(options.room, maxRoomChannels);
@@ -115,13 +115,13 @@ Measurement measure(const ListenOptions& options)
     measurement.taped = options.taped;
     measurement.notes = notesOn(spot.info(), room.info());
 
-    Listening listening;
-    listening.prepare(measurement.settings);
+    Measuring measuring;
+    measuring.prepare(measurement.settings);
 
     // The room decides where it ends: without it there is nothing to measure.
     const auto rate = static_cast<double>(spot.info().sampleRate);
     const auto limit = spot.info().frames + static_cast<std::int64_t>(roomAfterSpot * rate);
-    Progress progress("Listening", std::min(limit, static_cast<std::int64_t>(room.info().seconds() * rate)),
+    Progress progress("Measuring", std::min(limit, static_cast<std::int64_t>(room.info().seconds() * rate)),
                       spot.info().sampleRate);
     Block spotBlock(spot.info().channels);
     Block roomBlock(room.info().channels);
@@ -134,14 +134,14 @@ Measurement measure(const ListenOptions& options)
         const int fromSpot = spotGoesOn ? spot.read(spotBlock.pointers.data(), got) : 0;
         spotGoesOn = fromSpot == got;
         spotBlock.silenceFrom(fromSpot);
-        listening.process(spotBlock.pointers.data(), roomBlock.pointers.data(), got);
-        listening.work();
+        measuring.process(spotBlock.pointers.data(), roomBlock.pointers.data(), got);
+        measuring.work();
         frame += got;
         progress.at(frame);
     }
-    listening.finish();
-    listening.work();
-    measurement.report = listening.report();
+    measuring.finish();
+    measuring.work();
+    measurement.report = measuring.report();
     judge(measurement.report, spot.info().seconds()); // how long the cue is, only the files know
     return measurement;
 }

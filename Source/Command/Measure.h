@@ -4,7 +4,7 @@
 
 namespace tarry::command
 {
-/// Opens both files and listens to them from start to end, block by block; memory does not grow with their length.
+/// Opens both files and measures from start to end, block by block; memory does not grow with their length.
 /// Throws InputError.
-[[nodiscard]] Measurement measure(const ListenOptions& options);
+[[nodiscard]] Measurement measure(const MeasureOptions& options);
 } // namespace tarry::command

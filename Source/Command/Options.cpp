@@ -1,6 +1,6 @@
 #include "Command/Options.h"
 
-#include "Core/Acoustics.h"
+#include "Core/Ground/Acoustics.h"
 
 #include <cstdlib>
 #include <sstream>
@@ -52,9 +52,9 @@ CLI::Validator between(double least, double most)
     return {check, ""};
 }
 
-void addListenOptions(CLI::App& command, ListenOptions& options)
+void addMeasureOptions(CLI::App& command, MeasureOptions& options)
 {
-    const std::string group = "Listening";
+    const std::string group = "Measuring";
     command.add_option("--reach", options.reachMs, "Longest lag that is looked for, 5 to 200 ms")
         ->type_name("MS")
         ->check(between(5.0, 200.0))

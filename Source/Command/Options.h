@@ -7,8 +7,8 @@
 
 namespace tarry::command
 {
-/// What the user asked of `tarry listen`, in the units of the command line.
-struct ListenOptions
+/// What the user asked of `tarry measure`, in the units of the command line.
+struct MeasureOptions
 {
     std::filesystem::path spot, room;
     double reachMs = 80.0;
@@ -25,7 +25,7 @@ struct ListenOptions
 /// What the user asked of `tarry print`.
 struct PrintOptions
 {
-    ListenOptions listen;
+    MeasureOptions measure;
     std::filesystem::path output;
     std::optional<double> lagMs;     ///< given: nothing is measured
     std::string polarity = "normal"; ///< or inverted
@@ -42,5 +42,5 @@ struct PrintOptions
 [[nodiscard]] std::optional<double> metresFrom(const std::string& text);
 
 /// The options that shape a measurement, for every command that measures. Ranges are checked while parsing.
-void addListenOptions(CLI::App& command, ListenOptions& options);
+void addMeasureOptions(CLI::App& command, MeasureOptions& options);
 } // namespace tarry::command

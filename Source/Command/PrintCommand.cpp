@@ -1,11 +1,11 @@
 #include "Command/PrintCommand.h"
 
-#include "Command/ListenCommand.h"
 #include "Command/Measure.h"
+#include "Command/MeasureCommand.h"
 #include "Command/Options.h"
 #include "Command/Render.h"
 #include "Command/Summary.h"
-#include "Core/Delay.h"
+#include "Core/Delay/Delay.h"
 #include "Files/SafeFile.h"
 
 #include <cmath>
@@ -16,14 +16,14 @@ namespace tarry::command
 {
 namespace
 {
-/// Fails early, before a long file has been listened to.
+/// Fails early, before a long file has been measured.
 void checkOutput(const PrintOptions& options)
 {
-    const auto& listen = options.listen;
-    std::vector<std::filesystem::path> inputs{listen.spot};
-    if (!listen.room.empty()) inputs.push_back(listen.room);
+    const auto& measure = options.measure;
+    std::vector<std::filesystem::path> inputs{measure.spot};
+    if (!measure.room.empty()) inputs.push_back(measure.room);
     refuseToOverwrite(options.output, inputs);
-    checkReports(listen, options.output);
+    checkReports(measure, options.output);
     const SafeFile canBeThere(options.output);
 }
 
@@ -35,11 +35,11 @@ std::string firstReason(const Report& report)
 /// The lags to apply where they are to be measured; says why where nothing should be applied.
 std::vector<Alignment> measuredAlignment(const PrintOptions& options)
 {
-    const auto& spot = options.listen.spot;
-    if (options.listen.room.empty())
+    const auto& spot = options.measure.spot;
+    if (options.measure.room.empty())
         throw InputError(spot, "has no ROOM beside it to measure the lag from: name one, or give --lag-ms");
-    const Measurement measurement = measure(options.listen);
-    show(measurement, options.listen);
+    const Measurement measurement = measure(options.measure);
+    show(measurement, options.measure);
 
     auto sides = alignmentOf(measurement);
     const auto& report = measurement.report;
@@ -96,9 +96,9 @@ void tellRendered(const PrintOptions& options, const AudioInfo& spot, const std:
 void print(const PrintOptions& options)
 {
     checkOutput(options);
-    AudioReader spot(options.listen.spot, maxSpotChannels);
+    AudioReader spot(options.measure.spot, maxSpotChannels);
     const auto sides = wantedAlignment(options, spot.info());
-    std::ostream& out = options.listen.json == "-" ? std::cerr : std::cout; // JSON stands alone
+    std::ostream& out = options.measure.json == "-" ? std::cerr : std::cout; // JSON stands alone
 
     if (options.timeStamp)
     {
@@ -115,7 +115,7 @@ void print(const PrintOptions& options)
     else
     {
         const auto result =
-            render(spot, options.output, {sides, options.wholeSamples, options.listen.lookAheadMs / 1e3});
+            render(spot, options.output, {sides, options.wholeSamples, options.measure.lookAheadMs / 1e3});
         tellRendered(options, spot.info(), sides, result, out);
     }
     out << monitoringCaution << "\n";
@@ -126,10 +126,10 @@ CLI::App* addPrintCommand(CLI::App& app)
 {
     auto* command = app.add_subcommand("print", "Render the aligned spot to a file");
     const auto options = std::make_shared<PrintOptions>();
-    command->add_option("SPOT", options->listen.spot, "Close microphone: WAV, W64, RF64, AIFF or FLAC, mono or stereo")
+    command->add_option("SPOT", options->measure.spot, "Close microphone: WAV, W64, RF64, AIFF or FLAC, mono or stereo")
         ->type_name("")
         ->required();
-    command->add_option("ROOM", options->listen.room, "Room microphone to measure from; not needed with --lag-ms")
+    command->add_option("ROOM", options->measure.room, "Room microphone to measure from; not needed with --lag-ms")
         ->type_name("");
     command
         ->add_option("-o,--output", options->output,
@@ -161,7 +161,7 @@ CLI::App* addPrintCommand(CLI::App& app)
                    "Leave the samples alone and move the broadcast wave's time stamp by whole samples (WAV)")
         ->excludes(whole);
     command->add_flag("--anyway", options->anyway, "Print what was measured even where the verdict is not 'align'");
-    addListenOptions(*command, options->listen);
+    addMeasureOptions(*command, options->measure);
     command->footer(
         "The output starts where the spot starts and keeps its sample format; the inputs are never touched.\n"
         "Fractions of a sample written to 16 or 24 bits get triangular dither; whole samples pass bit for "

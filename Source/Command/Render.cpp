@@ -1,7 +1,7 @@
 #include "Command/Render.h"
 
 #include "Command/Progress.h"
-#include "Core/Delay.h"
+#include "Core/Delay/Delay.h"
 #include "Files/AudioWriter.h"
 
 #include <algorithm>

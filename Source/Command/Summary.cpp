@@ -1,6 +1,6 @@
 #include "Command/Summary.h"
 
-#include "Core/Acoustics.h"
+#include "Core/Ground/Acoustics.h"
 
 #include <cmath>
 #include <cstdio>
@@ -113,7 +113,7 @@ std::string summaryOf(const Measurement& measurement)
                             (report.hitsUsed > 1 ? ", spread " + fixed(report.spread * 1e3, 3) + " ms" : ""));
     if (report.lag)
     {
-        text += row("Clarity", fixed(report.clarityDb, 1) + " dB above what comes before the arrival");
+        text += row("Clear by", fixed(report.clearDb, 1) + " dB above what comes before the arrival");
         text += bandRow(report) + blendRows(report);
     }
     if (report.driftPpm)

@@ -1,5 +1,5 @@
 #include "Command/HallCommand.h"
-#include "Command/ListenCommand.h"
+#include "Command/MeasureCommand.h"
 #include "Command/PrintCommand.h"
 #include "Files/Errors.h"
 #include "Files/SafeFile.h"
@@ -27,10 +27,10 @@ int run(int argc, char** argv)
     app.name("tarry");
     app.set_version_flag("--version", "tarry " TARRY_VERSION);
     app.require_subcommand(0, 1); // none: our own line below, which names them
-    app.footer("Try it: tarry hall -o demo-hall, then tarry listen demo-hall/spot.wav demo-hall/room.wav\n"
-               "Each command has its own help: tarry listen --help");
+    app.footer("Try it: tarry hall -o demo-hall, then tarry measure demo-hall/spot.wav demo-hall/room.wav\n"
+               "Each command has its own help: tarry measure --help");
     int hallStatus = 0;
-    tarry::command::addListenCommand(app);
+    tarry::command::addMeasureCommand(app);
     tarry::command::addPrintCommand(app);
     tarry::command::addHallCommand(app, hallStatus);
     try
@@ -51,7 +51,7 @@ int run(int argc, char** argv)
         return complain(problem.what(), cannotWrite);
     }
     if (app.get_subcommands().empty())
-        return complain("give a command: listen, print or hall (tarry --help says more)", badInput);
+        return complain("give a command: measure, print or hall (tarry --help says more)", badInput);
     if (!std::cout.flush()) return complain("standard output could not be written", cannotWrite);
     return hallStatus;
 }

@@ -1,15 +1,15 @@
 #include "Core/Analysis.h"
 
-#include "Core/Agreement.h"
-#include "Core/Blend.h"
-#include "Core/Confidence.h"
-#include "Core/CopyTiming.h"
-#include "Core/Drift.h"
-#include "Core/Evidence.h"
-#include "Core/InputCheck.h"
-#include "Core/Judgement.h"
-#include "Core/SideAlignment.h"
-#include "Core/Statistics.h"
+#include "Core/Capture/InputCheck.h"
+#include "Core/Decision/Agreement.h"
+#include "Core/Decision/Confidence.h"
+#include "Core/Decision/CopyTiming.h"
+#include "Core/Evidence/Evidence.h"
+#include "Core/Ground/Statistics.h"
+#include "Core/Report/BlendFigures.h"
+#include "Core/Report/Drift.h"
+#include "Core/Report/SideAlignment.h"
+#include "Core/Report/Verdict.h"
 
 #include <cmath>
 #include <deque>
@@ -35,10 +35,9 @@ struct Analysis::State
     struct Kept
     {
         double time = 0.0;
-        std::vector<PairEvidence> pairs;            // side after side, each with every room channel
-        std::vector<std::vector<float>> spot, room; // waveforms at the analysis rate; empty once the hit is older
-        int onset = 0;
-        std::vector<double> leaks; // gains of the leaks that were set aside
+        std::vector<PairEvidence> pairs;       // side after side, each with every room channel
+        std::shared_ptr<const HitWaves> waves; // null once the hit is older
+        std::vector<double> leaks;             // gains of the leaks that were set aside
     };
 
     /// One spot side against one room channel.
@@ -51,11 +50,12 @@ struct Analysis::State
         Features judgedBy;
     };
 
-    explicit State(const ListenSettings& s)
+    explicit State(const MeasureSettings& s)
         : settings(s), grid(s.sampleRate / thinningFor(s.sampleRate), s.lookAhead, s.reach), meter(grid)
     {
     }
 
+    void keep(Kept kept);
     [[nodiscard]] Pair consult(int side, int channel) const;
     [[nodiscard]] int louderSide() const;
     [[nodiscard]] std::optional<double> leakDb() const;
@@ -66,7 +66,7 @@ struct Analysis::State
     void decidePolarity(Report& report, const Pair& pair, const std::vector<BlendHit>& hits) const;
     void drawAttack(Report& report, const std::vector<BlendHit>& hits) const;
 
-    ListenSettings settings;
+    MeasureSettings settings;
     LagGrid grid;
     EvidenceMeter meter;
     std::deque<Kept> hits;
@@ -74,7 +74,7 @@ struct Analysis::State
     int found = 0;
 };
 
-Analysis::Analysis(const ListenSettings& settings) : state(std::make_unique<State>(settings)) {}
+Analysis::Analysis(const MeasureSettings& settings) : state(std::make_unique<State>(settings)) {}
 Analysis::~Analysis() = default;
 Analysis::Analysis(Analysis&&) noexcept = default;
 Analysis& Analysis::operator=(Analysis&&) noexcept = default;
@@ -89,7 +89,6 @@ void Analysis::add(const Hit& hit)
 
     State::Kept kept;
     kept.time = static_cast<double>(hit.onset) / hit.sampleRate;
-    kept.onset = window.onset;
     for (const auto& spot : window.spot)
         for (auto room : window.room)
         {
@@ -100,16 +99,28 @@ void Analysis::add(const Hit& hit)
             }
             kept.pairs.push_back(state->meter.measure(spot, room, window.onset));
         }
-    for (const auto& x : window.spot) kept.spot.emplace_back(x.begin(), x.end());
-    for (const auto& x : window.room) kept.room.emplace_back(x.begin(), x.end());
-    state->hits.push_back(std::move(kept));
-    if (state->hits.size() > keptHits) state->hits.pop_front();
-    if (state->hits.size() > keptWindows)
-    {
-        State::Kept& old = state->hits[state->hits.size() - 1 - keptWindows];
-        old.spot.clear();
-        old.room.clear();
-    }
+    auto waves = std::make_shared<HitWaves>();
+    waves->rate = window.rate;
+    waves->onset = window.onset;
+    for (const auto& x : window.spot) waves->spot.emplace_back(x.begin(), x.end());
+    for (const auto& x : window.room) waves->room.emplace_back(x.begin(), x.end());
+    kept.waves = std::move(waves);
+    state->keep(std::move(kept));
+}
+
+void Analysis::add(const Analysis& other)
+{
+    if (other.state->input != InputState::good) return;
+    state->input = InputState::good;
+    state->found += other.state->found;
+    for (const State::Kept& kept : other.state->hits) state->keep(kept);
+}
+
+void Analysis::State::keep(Kept kept)
+{
+    hits.push_back(std::move(kept));
+    if (hits.size() > keptHits) hits.pop_front();
+    if (hits.size() > keptWindows) hits[hits.size() - 1 - keptWindows].waves.reset();
 }
 
 Analysis::State::Pair Analysis::State::consult(int side, int channel) const
@@ -177,9 +188,9 @@ std::vector<BlendHit> Analysis::State::blendHits(const Pair& pair) const
 {
     std::vector<BlendHit> result;
     for (std::size_t h = 0; h < hits.size(); ++h)
-        if (!hits[h].spot.empty() && isUsed(pair.agreed.hits[h]))
-            result.push_back({hits[h].spot[static_cast<std::size_t>(pair.side)],
-                              hits[h].room[static_cast<std::size_t>(pair.channel)], hits[h].onset,
+        if (hits[h].waves && isUsed(pair.agreed.hits[h]))
+            result.push_back({hits[h].waves->spot[static_cast<std::size_t>(pair.side)],
+                              hits[h].waves->room[static_cast<std::size_t>(pair.channel)], hits[h].waves->onset,
                               pair.agreed.hits[h].weight});
     return result;
 }
@@ -203,9 +214,10 @@ void Analysis::State::describeHits(Report& report, const Pair& pair) const
         const HitOpinion& opinion = pair.agreed.hits[h];
         HitReport hit;
         hit.time = hits[h].time;
+        hit.waves = hits[h].waves;
         hit.lag = opinion.lag;
         hit.polarity = opinion.polarity;
-        hit.clarityDb = opinion.clarityDb;
+        hit.clearDb = opinion.clearDb;
         hit.weight = opinion.weight;
         hit.used = isUsed(opinion);
         hit.agreeing = agrees(opinion, *pair.agreed.lag);
@@ -238,14 +250,14 @@ void Analysis::State::describeHits(Report& report, const Pair& pair) const
 void Analysis::State::decidePolarity(Report& report, const Pair& pair, const std::vector<BlendHit>& blend) const
 {
     report.lowShare = tarry::lowShare(blend, grid.rate);
-    report.blend = judgeBlend(blend, grid.rate, {*report.lag, Polarity::normal});
+    report.blend = judgeBlend(blend, grid.rate, *report.lag, {*report.lag, Polarity::normal});
     const double difference = report.blend.lowSumNormalDb - report.blend.lowSumInvertedDb;
     const Polarity low = difference >= 0.0 ? Polarity::normal : Polarity::inverted;
     const bool lowIsClear =
-        std::abs(difference) >= clearLowSum && lowClarityDb(blend, grid.rate, *report.lag) >= lowAboveBefore;
+        std::abs(difference) >= clearLowSum && lowClearDb(blend, grid.rate, *report.lag) >= lowAboveBefore;
     report.signsDisagree = lowIsClear && low != pair.agreed.polarity;
     report.polarity = lowIsClear && report.lowShare >= lowDrum ? low : pair.agreed.polarity;
-    report.blend = judgeBlend(blend, grid.rate, {*report.lag, *report.polarity});
+    report.blend = judgeBlend(blend, grid.rate, *report.lag, {*report.lag, *report.polarity});
 }
 
 void Analysis::State::drawAttack(Report& report, const std::vector<BlendHit>& blend) const
@@ -299,7 +311,7 @@ Report Analysis::report() const
             report.confidence = pair.confidence;
             report.features.assign(pair.judgedBy.values.begin(), pair.judgedBy.values.end());
             report.spread = pair.agreement.spread;
-            report.clarityDb = 20.0 * std::log10(pair.agreed.responseClear + 1e-3);
+            report.clearDb = 20.0 * std::log10(pair.agreed.responseClear + 1e-3);
             report.runnerUpLag = pair.agreed.runnerUpLag;
             report.runnerUpMargin = pair.agreed.runnerUpShare;
             report.evidence = {state->grid.lag(state->grid.noise), PairEvidence::stride / state->grid.rate,

@@ -1,7 +1,7 @@
 #pragma once
-#include "Core/Hit.h"
-#include "Core/Report.h"
-#include "Core/Settings.h"
+#include "Core/Capture/Hit.h"
+#include "Core/Ground/Settings.h"
+#include "Core/Report/Report.h"
 
 #include <memory>
 
@@ -12,13 +12,16 @@ namespace tarry
 class Analysis
 {
 public:
-    explicit Analysis(const ListenSettings& settings);
+    explicit Analysis(const MeasureSettings& settings);
     ~Analysis();
     Analysis(Analysis&&) noexcept;
     Analysis& operator=(Analysis&&) noexcept;
 
     /// Takes in one hit. Copies what it needs.
     void add(const Hit& hit);
+
+    /// Takes in all hits of another analysis with the same settings, after its own: takes of one setup pooled.
+    void add(const Analysis& other);
 
     /// What the hits so far say. Cheap enough to call after each hit.
     [[nodiscard]] Report report() const;

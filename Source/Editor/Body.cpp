@@ -50,10 +50,10 @@ Body::Body(std::unique_ptr<EditorTarget> processor)
     lag.onNudge = [this](double seconds) { other->nudge(seconds); };
     lag.onNudgeSamples = [this](int samples) { other->nudgeSamples(samples); };
     lag.onPolarity = [this](Polarity polarity) { other->setPolarity(polarity); };
-    lag.onMeasured = [this] { other->take(); };
+    lag.onMeasured = [this] { other->apply(); };
     lag.onUnit = [this](LagUnit unit) { other->setScreenSetting("unit", unitName(unit)); };
     attack.onLag = setLag;
-    attack.onMeasured = [this] { other->take(); };
+    attack.onMeasured = [this] { other->apply(); };
     attack.onHear = [this](bool aligned)
     {
         other->begin(Control::aligned);

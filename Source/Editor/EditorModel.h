@@ -1,5 +1,5 @@
 #pragma once
-#include "Core/Report.h"
+#include "Core/Report/Report.h"
 #include "Plugin/Controls.h"
 #include "Plugin/Follow.h"
 #include "Plugin/Trial.h"
@@ -10,7 +10,7 @@ namespace tarry
 /// Small and comparable, so that a timer can tell whether anything has to be painted again.
 struct EditorValues
 {
-    Phase phase = Phase::listening;
+    Phase phase = Phase::measuring;
     Controls controls;
     Setup setup;
     bool hasLag = false; ///< false until there is a lag to apply

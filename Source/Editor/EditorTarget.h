@@ -74,9 +74,9 @@ public:
     virtual void end(Control) = 0;
     virtual void setSetup(const Setup&) = 0;
 
-    virtual void listen() = 0;
+    virtual void measure() = 0;
     virtual void freeze() = 0;
-    virtual void take() = 0; ///< what the report says, sure or not
+    virtual void apply() = 0; ///< what the report says, sure or not
     virtual void undo() = 0;
     virtual void setLagByHand(double seconds, bool sameGesture) = 0;
     virtual void nudge(double seconds) = 0;

@@ -14,11 +14,11 @@ namespace tarry
 namespace
 {
 constexpr int axisHeight = 15;
-constexpr double usualClarity = 30.0; // dB at the top of the plot, unless a hit is clearer
+constexpr double usualClear = 30.0; // dB at the top of the plot, unless a hit is clearer
 
 auto keyOf(const HitReport& hit)
 {
-    return std::tie(hit.time, hit.lag, hit.polarity, hit.clarityDb, hit.weight, hit.used, hit.agreeing);
+    return std::tie(hit.time, hit.lag, hit.polarity, hit.clearDb, hit.weight, hit.used, hit.agreeing);
 }
 } // namespace
 
@@ -47,8 +47,8 @@ void HitsView::update(const EditorModel& model, const TimeAxis& lens)
     lensLength = lens.length;
     agreeing = report.hitsAgreeing;
     hits = report.hits;
-    clearest = usualClarity;
-    for (const auto& hit : hits) clearest = std::max(clearest, hit.clarityDb);
+    clearest = usualClear;
+    for (const auto& hit : hits) clearest = std::max(clearest, hit.clearDb);
     evidence = report.evidence;
     if (picked >= static_cast<int>(hits.size())) picked = -1;
     setDescription(hitWords(model));
@@ -77,7 +77,7 @@ TimeAxis HitsView::axis() const
 juce::Point<float> HitsView::place(const HitReport& hit) const
 {
     const auto area = plot().reduced(0.0F, 7.0F);
-    const double height = juce::jlimit(0.0, 1.0, hit.clarityDb / clearest);
+    const double height = juce::jlimit(0.0, 1.0, hit.clearDb / clearest);
     return {axis().x(hit.lag.value_or(0.0)), area.getBottom() - static_cast<float>(height) * area.getHeight()};
 }
 
@@ -197,8 +197,8 @@ juce::String HitsView::hitText(int index) const
     const auto& hit = hits[static_cast<std::size_t>(index)];
     juce::String text = juce::String(hit.time, 1) + " s: ";
     if (!hit.lag) return text + "no start found in the room";
-    text << lagText(*hit.lag, LagUnit::ms, {}) << ", " << polarityName(hit.polarity) << ", clarity "
-         << juce::String(juce::roundToInt(hit.clarityDb)) << " dB, ";
+    text << lagText(*hit.lag, LagUnit::ms, {}) << ", " << polarityName(hit.polarity) << ", clear by "
+         << juce::String(juce::roundToInt(hit.clearDb)) << " dB, ";
     return text + (!hit.used ? "not used" : hit.agreeing ? "agrees" : "apart");
 }
 

@@ -109,7 +109,7 @@ void LagReadout::refresh()
 juce::String LagReadout::secondLine() const
 {
     if (problem.isNotEmpty()) return problem;
-    if (!shown.values.hasLag) return shown.measured ? "Take: applies it and freezes" : "";
+    if (!shown.values.hasLag) return shown.measured ? "Apply: applies it and freezes" : "";
     const double lag = shown.values.applied().lag;
     if (shown.values.sidesDiffer()) return "left; right " + lagText(shown.values.held.side[1].lag, shownUnit, scale());
     if (shown.measured && std::abs(*shown.measured - lag) > 0.5 * fineStep)

@@ -69,7 +69,7 @@ EditorValues ProcessorLink::values()
     now.byHand = engine.byHand();
     now.canUndo = engine.canUndo();
     const auto time = juce::Time::getMillisecondCounter();
-    if (engine.takeSpotPeak() >= 1.0F) clippedUntil = time + clipHold;
+    if (engine.applySpotPeak() >= 1.0F) clippedUntil = time + clipHold;
     now.spotClipped = time < clippedUntil;
     const auto& streams = engine.shape();
     now.sampleRate = streams.sampleRate;
@@ -109,9 +109,9 @@ void ProcessorLink::setSetup(const Setup& setup)
     plugin.setSetup(setup);
 }
 
-void ProcessorLink::listen()
+void ProcessorLink::measure()
 {
-    plugin.engine().listen();
+    plugin.engine().measure();
 }
 
 void ProcessorLink::freeze()
@@ -119,9 +119,9 @@ void ProcessorLink::freeze()
     plugin.engine().freeze(plugin.parameters.controls());
 }
 
-void ProcessorLink::take()
+void ProcessorLink::apply()
 {
-    plugin.engine().take(plugin.parameters.controls());
+    plugin.engine().apply(plugin.parameters.controls());
 }
 
 void ProcessorLink::undo()

@@ -21,9 +21,9 @@ public:
     void end(Control) override;
     void setSetup(const Setup&) override;
 
-    void listen() override;
+    void measure() override;
     void freeze() override;
-    void take() override;
+    void apply() override;
     void undo() override;
     void setLagByHand(double seconds, bool sameGesture) override;
     void nudge(double seconds) override;

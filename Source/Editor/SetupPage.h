@@ -7,7 +7,7 @@
 
 namespace tarry
 {
-/// What is set once: reach, look-ahead, the air, the room's channel, how to listen; and below it what is kept.
+/// What is set once: reach, look-ahead, the air, the room's channel, how to measure; and below it what is kept.
 class SetupPage : public juce::Component
 {
 public:

@@ -39,20 +39,20 @@ void HearControl::resized()
 
 Transport::Transport(EditorTarget& target)
 {
-    setTitle("Listening");
+    setTitle("Measuring");
     const auto add = [this](juce::TextButton& button, const juce::String& text, const juce::String& help)
     {
         button.setButtonText(text);
         describe(button, button, text, help);
         addAndMakeVisible(button);
     };
-    add(listen, "Listen", "Measures again. What is held stays applied until something new is taken.");
+    add(measure, "Measure", "Measures again. What is held stays applied until something new is applied.");
     add(freeze, "Freeze", "Holds lag and polarity for good and stops measuring.");
-    add(take, "Take", "Takes the measured lag and polarity as they are, sure or not, and freezes.");
+    add(apply, "Apply", "Applies the measured lag and polarity as they are, sure or not, and freezes.");
     add(undo, "Undo", "Back to the lag held before; again: forward.");
-    listen.onClick = [&target] { target.listen(); };
+    measure.onClick = [&target] { target.measure(); };
     freeze.onClick = [&target] { target.freeze(); };
-    take.onClick = [&target] { target.take(); };
+    apply.onClick = [&target] { target.apply(); };
     undo.onClick = [&target] { target.undo(); };
 }
 
@@ -60,15 +60,15 @@ void Transport::update(const EditorModel& model)
 {
     const bool frozen = model.values.phase == Phase::frozen;
     // The one that can be done now takes the keyboard over from the one that has just been done.
-    auto& next = frozen ? listen : freeze;
-    auto& last = frozen ? freeze : listen;
+    auto& next = frozen ? measure : freeze;
+    auto& last = frozen ? freeze : measure;
     next.setEnabled(true);
     if (last.hasKeyboardFocus(false)) next.grabKeyboardFocus();
     last.setEnabled(false);
     const auto& report = model.report;
     const bool taken = model.values.hasLag && report.lag && model.values.applied().lag == *report.lag &&
                        model.values.applied().polarity == report.polarity.value_or(Polarity::normal) && frozen;
-    take.setEnabled(report.lag.has_value() && !taken);
+    apply.setEnabled(report.lag.has_value() && !taken);
     undo.setEnabled(model.values.canUndo);
     const auto words = model.trial.running ? juce::String("blind trial") : hitWords(model);
     const bool isIdle = !frozen && report.input != InputState::good;
@@ -83,7 +83,7 @@ void Transport::update(const EditorModel& model)
 void Transport::paint(juce::Graphics& g)
 {
     const auto& theme = Look::of(*this);
-    // A sign for each phase: rings that open (listening), a filled disc (settled), a square that stays (frozen).
+    // A sign for each phase: rings that open (measuring), a filled disc (settled), a square that stays (frozen).
     const auto box =
         juce::Rectangle<float>(0.0F, 0.0F, 14.0F, static_cast<float>(getHeight())).withSizeKeepingCentre(14.0F, 14.0F);
     g.setColour(theme.ink);
@@ -107,14 +107,14 @@ void Transport::paint(juce::Graphics& g)
     g.setColour(theme.dim);
     g.setFont(Look::font(Look::body));
     Look::write(g, idle ? juce::String() : hits,
-                juce::Rectangle<int>(20 + width, 0, listen.getX() - 24 - width, getHeight()),
+                juce::Rectangle<int>(20 + width, 0, measure.getX() - 24 - width, getHeight()),
                 juce::Justification::centredLeft);
 }
 
 void Transport::resized()
 {
     auto area = getLocalBounds();
-    for (auto* button : {&undo, &take, &freeze, &listen})
+    for (auto* button : {&undo, &apply, &freeze, &measure})
     {
         button->setBounds(area.removeFromRight(54));
         area.removeFromRight(3);

@@ -21,7 +21,7 @@ private:
     Segments sides;
 };
 
-/// Listening, settled or frozen; and the acts that lead from one to the other.
+/// Measuring, settled or frozen; and the acts that lead from one to the other.
 class Transport : public juce::Component
 {
 public:
@@ -32,9 +32,9 @@ public:
     void resized() override;
 
 private:
-    Phase phase = Phase::listening;
-    bool idle = false; ///< listening, but nothing that can be measured comes in
+    Phase phase = Phase::measuring;
+    bool idle = false; ///< measuring, but nothing that can be measured comes in
     juce::String hits;
-    juce::TextButton listen, freeze, take, undo;
+    juce::TextButton measure, freeze, apply, undo;
 };
 } // namespace tarry

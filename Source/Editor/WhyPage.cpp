@@ -28,7 +28,7 @@ std::vector<std::pair<juce::String, juce::String>> figuresOf(const EditorModel& 
     rows.emplace_back("Hits", juce::String(report.hitsFound) + " found, " + juce::String(report.hitsUsed) + " used, " +
                                   juce::String(report.hitsAgreeing) + " agree");
     rows.emplace_back("Spread of the hits", ms(report.spread));
-    rows.emplace_back("Clarity", juce::String(report.clarityDb, 1) + " dB");
+    rows.emplace_back("Clear by", juce::String(report.clearDb, 1) + " dB");
     rows.emplace_back("Flam", ms(report.blend.flamBefore) + " as recorded, " + ms(report.blend.flamAfter) + " aligned");
     rows.emplace_back("Attack gain", signedDb(report.blend.attackGainDb));
     if (report.runnerUpLag)

@@ -1,6 +1,6 @@
 #include "Editor/Words.h"
 
-#include "Core/Acoustics.h"
+#include "Core/Ground/Acoustics.h"
 
 #include <cmath>
 
@@ -134,7 +134,7 @@ juce::String leanWords(double lean)
 juce::String waitWords(const EditorModel& model)
 {
     const auto& values = model.values;
-    if (!values.hasLag) return model.report.lag ? "measured, not taken" : "no lag yet";
+    if (!values.hasLag) return model.report.lag ? "measured, not applied" : "no lag yet";
     const juce::String source = values.byHand ? ", by hand" : "";
     if (values.applied().lag < 0.0) return "spot is late" + source;
     return "spot waits" + source;
@@ -144,8 +144,8 @@ juce::String phaseName(Phase phase)
 {
     switch (phase)
     {
-    case Phase::listening:
-        return "Listening";
+    case Phase::measuring:
+        return "Measuring";
     case Phase::settled:
         return "Settled";
     case Phase::frozen:
@@ -212,7 +212,7 @@ juce::StringArray reasonWords(const EditorModel& model)
     else if (report.input == InputState::sameSignal)
         words.add("Spot and room carry the same signal. Check what feeds the side-chain.");
     else if (report.hitsFound == 0)
-        words.add(model.values.phase == Phase::frozen ? "The lag is held. Listen to measure again."
+        words.add(model.values.phase == Phase::frozen ? "The lag is held. Press Measure to measure again."
                                                       : "Play a few hits, or strike a clap at the instrument.");
     else
         for (const auto& reason : report.reasons) words.add(juce::String::fromUTF8(reason.c_str()));

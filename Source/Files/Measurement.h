@@ -1,8 +1,8 @@
 #pragma once
-#include "Core/Report.h"
-#include "Core/Settings.h"
-#include "Core/SideAlignment.h"
-#include "Core/Tape.h"
+#include "Core/Ground/Settings.h"
+#include "Core/Report/Report.h"
+#include "Core/Report/SideAlignment.h"
+#include "Core/Report/Tape.h"
 #include "Files/AudioInfo.h"
 
 #include <optional>
@@ -15,7 +15,7 @@ namespace tarry
 struct Measurement
 {
     AudioInfo spot, room;
-    ListenSettings settings;
+    MeasureSettings settings;
     Report report;
     bool eachSide = false;          ///< each side of a stereo spot by its own lag
     std::optional<double> taped;    ///< m, spot to room microphone by the tape

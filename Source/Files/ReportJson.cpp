@@ -1,6 +1,6 @@
 #include "Files/ReportJson.h"
 
-#include "Core/Acoustics.h"
+#include "Core/Ground/Acoustics.h"
 
 #include <cmath>
 #include <nlohmann/json.hpp>
@@ -53,7 +53,7 @@ Json describe(const HitReport& hit)
     return {{"time_s", rounded(hit.time, 9)},
             {"lag_ms", inMs(hit.lag)},
             {"polarity", hit.lag ? Json(nameOf(hit.polarity)) : Json(nullptr)},
-            {"clarity_db", rounded(hit.clarityDb, 3)},
+            {"clear_db", rounded(hit.clearDb, 3)},
             {"used", hit.used},
             {"agreeing", hit.agreeing},
             {"weight", rounded(hit.weight, 4)}};
@@ -66,7 +66,7 @@ Json describe(const PairReport& pair)
             {"lag_ms", inMs(pair.lag)},
             {"polarity", nameOrNull(pair.polarity)},
             {"confidence", rounded(pair.confidence, 4)},
-            {"clarity_db", rounded(pair.clarityDb, 3)}};
+            {"clear_db", rounded(pair.clearDb, 3)}};
 }
 
 Json describe(const BandSign& band)
@@ -95,7 +95,7 @@ std::string toJson(const Measurement& measurement)
     json["reasons"] = report.reasons;
     json["hits"] = {{"found", report.hitsFound}, {"used", report.hitsUsed}, {"agreeing", report.hitsAgreeing}};
     json["spread_ms"] = inMs(report.spread);
-    json["clarity_db"] = rounded(report.clarityDb, 3);
+    json["clear_db"] = rounded(report.clearDb, 3);
     // A late spot says nothing about the way through the air.
     const std::optional<double> distance =
         report.lag.value_or(-1.0) >= 0.0 ? std::optional(distanceOf(*report.lag, temperature)) : std::nullopt;

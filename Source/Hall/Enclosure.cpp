@@ -1,6 +1,6 @@
 #include "Hall/Enclosure.h"
 
-#include "Core/Acoustics.h"
+#include "Core/Ground/Acoustics.h"
 #include "Hall/Spectra.h"
 
 #include <algorithm>

@@ -1,7 +1,7 @@
 #include "Hall/Spectra.h"
 
-#include "Core/Fourier.h"
-#include "Core/SincKernel.h"
+#include "Core/Delay/SincKernel.h"
+#include "Core/Ground/Fourier.h"
 
 #include <algorithm>
 #include <array>

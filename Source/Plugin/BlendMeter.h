@@ -1,5 +1,5 @@
 #pragma once
-#include "Core/Delay.h"
+#include "Core/Delay/Delay.h"
 #include "Plugin/Blend.h"
 #include "Plugin/Follow.h"
 #include "Plugin/Loudness.h"

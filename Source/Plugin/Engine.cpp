@@ -1,5 +1,5 @@
 #include "Plugin/Engine.h"
-#include "Core/SideAlignment.h"
+#include "Core/Report/SideAlignment.h"
 
 #include <algorithm>
 #include <chrono>
@@ -49,15 +49,15 @@ void Engine::prepare(const Streams& shape, const Controls& controls)
     position = 0;
     blend.prepare(streams.sampleRate, streams.spotChannels, streams.roomChannels);
     blindSwitch.prepare({streams.sampleRate, streams.spotChannels, streams.roomChannels, maxDelay, lookAhead});
-    prepareListening(wantedSettings(controls));
+    prepareMeasuring(wantedSettings(controls));
 }
 
-ListenSettings Engine::wantedSettings(const Controls& controls) const
+MeasureSettings Engine::wantedSettings(const Controls& controls) const
 {
-    ListenSettings wanted;
+    MeasureSettings wanted;
     wanted.sampleRate = streams.sampleRate;
     wanted.spotChannels = streams.spotChannels;
-    wanted.roomChannels = std::max(1, streams.roomChannels); // no room is listened to as a silent one
+    wanted.roomChannels = std::max(1, streams.roomChannels); // no room counts as a silent one
     wanted.reach = controls.reach;
     wanted.lookAhead = setup().lookAhead;
     wanted.clap = controls.clap;
@@ -65,14 +65,14 @@ ListenSettings Engine::wantedSettings(const Controls& controls) const
     return wanted;
 }
 
-void Engine::prepareListening(const ListenSettings& wanted)
+void Engine::prepareMeasuring(const MeasureSettings& wanted)
 {
-    while (listeningBusy.test_and_set(std::memory_order_acquire))
+    while (measuringBusy.test_and_set(std::memory_order_acquire))
         std::this_thread::sleep_for(std::chrono::microseconds(100));
-    listened = wanted;
+    measured = wanted;
     try
     {
-        listening.prepare(wanted);
+        measuring.prepare(wanted);
         able.store(true);
     }
     catch (const std::invalid_argument& error)
@@ -81,7 +81,7 @@ void Engine::prepareListening(const ListenSettings& wanted)
         const std::scoped_lock guard(followLock);
         obstacle = error.what();
     }
-    listeningBusy.clear(std::memory_order_release);
+    measuringBusy.clear(std::memory_order_release);
     changes.fetch_add(1, std::memory_order_release);
 }
 
@@ -158,9 +158,9 @@ void Engine::processChunk(const std::array<float*, maxSpotChannels>& spot,
 void Engine::measure(const float* const* spot, const float* const* room, int frames) noexcept
 {
     if (phase() == Phase::frozen) return;
-    if (listeningBusy.test_and_set(std::memory_order_acquire)) return; // it is being set up: this stretch goes unheard
-    if (able.load(std::memory_order_relaxed)) listening.process(spot, room, frames);
-    listeningBusy.clear(std::memory_order_release);
+    if (measuringBusy.test_and_set(std::memory_order_acquire)) return; // it is being set up: this stretch goes unheard
+    if (able.load(std::memory_order_relaxed)) measuring.process(spot, room, frames);
+    measuringBusy.clear(std::memory_order_release);
 }
 
 void Engine::align(const Controls& controls, const BlindSwitch::Now& trial) noexcept
@@ -219,10 +219,10 @@ void Engine::heedOffline(const Controls& controls) noexcept
 bool Engine::heed(const Controls& controls)
 {
     const int wish = request.exchange(0, std::memory_order_relaxed);
-    if (wish == wishListening && phase() == Phase::frozen) listen();
+    if (wish == wishMeasuring && phase() == Phase::frozen) measure();
     if (wish == wishFreezing && phase() != Phase::frozen) freeze(controls);
     if (phase() == Phase::frozen) return false;
-    if (const auto wanted = wantedSettings(controls); !(wanted == listened)) prepareListening(wanted);
+    if (const auto wanted = wantedSettings(controls); !(wanted == measured)) prepareMeasuring(wanted);
     return true;
 }
 
@@ -231,11 +231,11 @@ bool Engine::workAlone(const Controls& controls)
     if (!heed(controls)) return false;
 
     const auto begun = beginnings.load();
-    const bool news = able.load() && listening.work();
+    const bool news = able.load() && measuring.work();
     const bool shallFreeze = controls.freezeWhenSettled && phase() == Phase::settled;
     if (!news && !shallFreeze) return false;
 
-    const auto latest = listening.report();
+    const auto latest = measuring.report();
     const std::scoped_lock guard(followLock);
     if (begun != beginnings.load()) return true; // somebody began anew meanwhile: this report is of what was before
     if (follow.consider(latest, controls.clap, controls.eachSide, controls.freezeWhenSettled)) publish();
@@ -257,30 +257,30 @@ void Engine::publish()
 void Engine::startOver()
 {
     beginnings.fetch_add(1);
-    listening.startOver();
+    measuring.startOver();
 }
 
-void Engine::listen()
+void Engine::measure()
 {
     const std::scoped_lock guard(followLock);
-    follow.listen();
+    follow.measure();
     startOver();
     publish();
 }
 
 void Engine::freeze(const Controls& controls)
 {
-    const auto latest = listening.report();
+    const auto latest = measuring.report();
     const std::scoped_lock guard(followLock);
     follow.freeze(latest, controls.clap, controls.eachSide);
     publish();
 }
 
-bool Engine::take(const Controls& controls)
+bool Engine::apply(const Controls& controls)
 {
-    const auto latest = listening.report();
+    const auto latest = measuring.report();
     const std::scoped_lock guard(followLock);
-    const bool taken = follow.take(latest, controls.eachSide);
+    const bool taken = follow.apply(latest, controls.eachSide);
     if (taken) publish();
     return taken;
 }
@@ -332,10 +332,10 @@ bool Engine::undo()
 
 Report Engine::report() const
 {
-    if (able.load()) return listening.report();
+    if (able.load()) return measuring.report();
     const std::scoped_lock guard(followLock);
     Report none;
-    none.reasons = {"Tarry cannot listen here: " + obstacle + "."};
+    none.reasons = {"Tarry cannot measure here: " + obstacle + "."};
     return none;
 }
 

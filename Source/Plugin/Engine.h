@@ -1,6 +1,6 @@
 #pragma once
-#include "Core/Delay.h"
-#include "Core/Listening.h"
+#include "Core/Delay/Delay.h"
+#include "Core/Measuring.h"
 #include "Plugin/Blend.h"
 #include "Plugin/BlindSwitch.h"
 #include "Plugin/Controls.h"
@@ -27,11 +27,11 @@ struct Streams
     bool operator==(const Streams&) const = default;
 };
 
-/// The plugin without its shell: listens, follows, delays. No JUCE, so that it can be driven by a test.
+/// The plugin without its shell: measures, follows, delays. No JUCE, so that it can be driven by a test.
 ///
 /// Threads: audio calls `process`; a worker calls `work` every few milliseconds; the screen reads and acts. When a host
 /// renders offline, `process` does the worker's part itself, at fixed places of the stream: the same every time,
-/// whatever the block size. What is measured crosses threads in Listening; what is held, in one word a side.
+/// whatever the block size. What is measured crosses threads in Measuring; what is held, in one word a side.
 class Engine
 {
 public:
@@ -53,20 +53,20 @@ public:
     /// Measures what was captured and follows it. True when there is news. [worker]
     bool work(const Controls& controls);
 
-    /// Asks for listening or freezing, which the worker then does. [audio]
-    void requestListening(bool wanted) noexcept
+    /// Asks for measuring or freezing, which the worker then does. [audio]
+    void requestMeasuring(bool wanted) noexcept
     {
-        request.store(wanted ? wishListening : wishFreezing, std::memory_order_relaxed);
+        request.store(wanted ? wishMeasuring : wishFreezing, std::memory_order_relaxed);
     }
 
     // Acts. Any thread but audio: they lock, for microseconds. [screen]
 
-    /// Measures (again), from nothing. What is held stays applied until something new is taken.
-    void listen();
+    /// Measures (again), from nothing. What is held stays applied until something new is applied.
+    void measure();
     /// Holds for good: the estimate if it is settled, else what is held (nothing: the spot stays as recorded).
     void freeze(const Controls& controls);
     /// Takes what the report says, sure or not, and freezes. False where it says nothing.
-    bool take(const Controls& controls);
+    bool apply(const Controls& controls);
     /// Lags are limited to minLagByHand..maxLagByHand. `sameGesture`: a drag goes on, one step of undo for all of it.
     void setByHand(const Sides& wanted, bool sameGesture = false);
     void setLagByHand(double seconds, bool sameGesture = false); ///< both sides; polarity as held
@@ -83,7 +83,7 @@ public:
     // Reads. [screen]
 
     [[nodiscard]] Report report() const;
-    [[nodiscard]] unsigned reportNumber() const noexcept { return listening.reportNumber(); }
+    [[nodiscard]] unsigned reportNumber() const noexcept { return measuring.reportNumber(); }
     [[nodiscard]] Phase phase() const noexcept { return phaseNow.load(std::memory_order_relaxed); } // also [audio]
     /// None: nothing has been taken yet, the spot passes as recorded.
     [[nodiscard]] std::optional<Sides> held() const { return followState().held; }
@@ -122,12 +122,12 @@ public:
 
 private:
     static constexpr int chunk = 512; // frames
-    static constexpr int wishListening = 1, wishFreezing = 2;
+    static constexpr int wishMeasuring = 1, wishFreezing = 2;
 
-    [[nodiscard]] ListenSettings wantedSettings(const Controls& controls) const;
-    void prepareListening(const ListenSettings& wanted);
+    [[nodiscard]] MeasureSettings wantedSettings(const Controls& controls) const;
+    void prepareMeasuring(const MeasureSettings& wanted);
     bool workAlone(const Controls& controls);
-    bool heed(const Controls& controls); // wishes and settings; true when there is listening to be done
+    bool heed(const Controls& controls); // wishes and settings; true when there is measuring to be done
     void heedOffline(const Controls& controls) noexcept;
     void workOffline(const Controls& controls) noexcept;
     void processChunk(const std::array<float*, maxSpotChannels>& spot,
@@ -140,10 +140,10 @@ private:
     void publish(); // with followLock held
 
     Streams streams;
-    Listening listening;
-    ListenSettings listened;             // what `listening` was last prepared with; worker and setup
-    std::atomic<bool> able{false};       // `listening` could be prepared: the sample rate is one it can measure
-    std::atomic_flag listeningBusy;      // audio tries it once a chunk; whoever prepares `listening` holds it
+    Measuring measuring;
+    MeasureSettings measured;            // what `measuring` was last prepared with; worker and setup
+    std::atomic<bool> able{false};       // `measuring` could be prepared: the sample rate is one it can measure
+    std::atomic_flag measuringBusy;      // audio tries it once a chunk; whoever prepares `measuring` holds it
     std::mutex workLock;                 // worker thread, setup, and an offline render's audio thread
     std::atomic<unsigned> beginnings{0}; // counts startOver
     std::atomic<int> request{0};         // the latest wish
@@ -151,11 +151,11 @@ private:
     mutable std::mutex followLock; // worker and screen; guards the next three
     Follow follow;
     Setup settings;
-    std::string obstacle; // why `listening` could not be prepared
+    std::string obstacle; // why `measuring` could not be prepared
 
     // What audio sees of them.
     std::array<std::atomic<std::int64_t>, maxSpotChannels> applied{}; // nanoseconds times two, plus one if inverted
-    std::atomic<Phase> phaseNow{Phase::listening};
+    std::atomic<Phase> phaseNow{Phase::measuring};
     std::atomic<bool> roomLate{true};
     std::atomic<int> latency{0}; // samples
 

@@ -1,6 +1,6 @@
 #include "Plugin/Follow.h"
 
-#include "Core/SideAlignment.h"
+#include "Core/Report/SideAlignment.h"
 
 #include <algorithm>
 #include <cmath>
@@ -43,7 +43,7 @@ bool Follow::consider(const Report& report, bool clap, bool eachSide, bool freez
     const auto found = isSettled(report, clap) ? estimate(report, eachSide) : std::nullopt;
     if (!found)
     {
-        now.phase = Phase::listening;
+        now.phase = Phase::measuring;
         return now != earlier;
     }
     if (!followed || !now.held || canBeHeard(*now.held, *found)) accept(*found, report);
@@ -51,9 +51,9 @@ bool Follow::consider(const Report& report, bool clap, bool eachSide, bool freez
     return now != earlier;
 }
 
-void Follow::listen()
+void Follow::measure()
 {
-    now.phase = Phase::listening;
+    now.phase = Phase::measuring;
     followed = false;
 }
 
@@ -64,7 +64,7 @@ void Follow::freeze(const Report& report, bool clap, bool eachSide)
     now.phase = Phase::frozen;
 }
 
-bool Follow::take(const Report& report, bool eachSide)
+bool Follow::apply(const Report& report, bool eachSide)
 {
     const auto found = estimate(report, eachSide);
     if (!found) return false;
@@ -96,7 +96,7 @@ void Follow::restore(const State& saved, const std::optional<State>& savedBefore
     now = saved;
     // A reopened session sounds as it was left: what is held is frozen, also where it was being followed or measured
     // again. What was heard is not saved.
-    now.phase = now.held || now.phase == Phase::frozen ? Phase::frozen : Phase::listening;
+    now.phase = now.held || now.phase == Phase::frozen ? Phase::frozen : Phase::measuring;
     before = savedBefore;
     followed = false;
 }
@@ -111,7 +111,7 @@ void Follow::remember()
 {
     before = now;
     // Going back to something held means holding it, even if it was being measured again.
-    before->phase = now.held ? Phase::frozen : Phase::listening;
+    before->phase = now.held ? Phase::frozen : Phase::measuring;
 }
 
 void Follow::accept(const Sides& found, const Report& report)

@@ -1,7 +1,7 @@
 #pragma once
-#include "Core/Judgement.h"
-#include "Core/Report.h"
-#include "Core/Types.h"
+#include "Core/Ground/Types.h"
+#include "Core/Report/Report.h"
+#include "Core/Report/Verdict.h"
 
 #include <array>
 #include <optional>
@@ -10,7 +10,7 @@ namespace tarry
 {
 enum class Phase
 {
-    listening, ///< measures; what is applied is what was held before, if anything
+    measuring, ///< measures; what is applied is what was held before, if anything
     settled,   ///< measures, has enough agreeing hits, and what is applied follows
     frozen     ///< holds what is applied for good and no longer measures
 };
@@ -24,18 +24,18 @@ struct Sides
     bool operator==(const Sides&) const = default;
 };
 
-/// The rule by which a measurement becomes something applied: listening, settled, frozen, and one step of undo.
+/// The rule by which a measurement becomes something applied: measuring, settled, frozen, and one step of undo.
 /// Pure logic, no threads: whoever shares it locks it.
 ///
 /// What is held is state, not a parameter. A parameter would have to be written from the message thread, which an
-/// offline render does not wait for; it would fill the host's undo list while the plugin listens; and a host that
+/// offline render does not wait for; it would fill the host's undo list while the plugin measures; and a host that
 /// plays automation back could overwrite what was measured.
 class Follow
 {
 public:
     /// Settled: the verdict is `align`, the lag is right to within 0.5 ms with nine chances in ten, and at least so
     /// many hits agree (one is enough for a clap). Four is common practice in the trade, a bar of quarter notes: what a
-    /// player is asked for before a take.
+    /// player is asked for before a recording.
     static constexpr double settledConfidence = trusted;
     static constexpr int settledHits = 4;
 
@@ -51,12 +51,12 @@ public:
     /// Takes note of a new report. True when phase or what is held has changed.
     bool consider(const Report& report, bool clap, bool eachSide, bool freezeWhenSettled);
 
-    /// Measures (again). What is held stays applied until something new is taken.
-    void listen();
+    /// Measures (again). What is held stays applied until something new is applied.
+    void measure();
     /// Holds for good: the estimate if it is settled, else what is held (nothing: the spot stays as recorded).
     void freeze(const Report& report, bool clap, bool eachSide);
     /// Takes what the report says, sure or not, and freezes. False where it says nothing.
-    bool take(const Report& report, bool eachSide);
+    bool apply(const Report& report, bool eachSide);
     /// Set by hand, and frozen. `sameGesture`: part of the drag that the last call began, so undo goes back before it.
     void setByHand(const Sides& wanted, bool sameGesture = false);
     /// Back before the last thing that was taken or set; again: forward. False where there is nothing to go back to.
@@ -70,7 +70,7 @@ public:
     /// What has to be saved, and put back: a reopened session is frozen and silent about it.
     struct State
     {
-        Phase phase = Phase::listening;
+        Phase phase = Phase::measuring;
         std::optional<Sides> held; ///< none: nothing has been taken yet, the spot passes as recorded
         bool byHand = false;
         double confidence = 0.0;        ///< of the report it was taken from; 0 by hand
@@ -91,6 +91,6 @@ private:
 
     State now;
     std::optional<State> before;
-    bool followed = false; // something has been taken since listening began: later moves are the same step of undo
+    bool followed = false; // something has been taken since measuring began: later moves are the same step of undo
 };
 } // namespace tarry

@@ -9,7 +9,7 @@ namespace tarry
 {
 namespace
 {
-constexpr std::array momentary{"bypass", "listen", "blend"};
+constexpr std::array momentary{"bypass", "measure", "blend"};
 
 bool isMomentary(const juce::String& id)
 {
@@ -127,7 +127,7 @@ void applyRecallLine(Processor& processor, const std::string& line)
     auto& engine = processor.engine();
     Follow::State wanted;
     wanted.held = recall.held;
-    wanted.phase = recall.held ? Phase::frozen : Phase::listening;
+    wanted.phase = recall.held ? Phase::frozen : Phase::measuring;
     wanted.byHand = recall.byHand;
     wanted.confidence = recall.held ? recall.confidence : 0.0;
     if (recall.held) wanted.verdict = recall.verdict;

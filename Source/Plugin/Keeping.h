@@ -11,7 +11,7 @@ class Processor;
 
 /// Sets what the preset names; lag and polarity stay as they are held.
 void applyPreset(Processor& processor, const Preset& preset);
-/// The settings as they are now, without what is only for a moment (bypass, listen, blend).
+/// The settings as they are now, without what is only for a moment (bypass, measure, blend).
 [[nodiscard]] Preset presetOf(Processor& processor, const std::string& name);
 /// A new instance's settings, as a preset: the first of the host's list.
 [[nodiscard]] Preset plainPreset(Processor& processor);

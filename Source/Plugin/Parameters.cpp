@@ -65,7 +65,7 @@ juce::AudioParameterFloatAttributes asRoomChannel()
 Parameters::Parameters(juce::AudioProcessor& p)
     : bypass(addSwitch(p, "bypass", "Bypass", false, "Off", "On")),
       aligned(addSwitch(p, "aligned", "Aligned", true, "As recorded", "Aligned")),
-      listen(addSwitch(p, "listen", "Listen", true, "Frozen", "Listening")),
+      measure(addSwitch(p, "measure", "Measure", true, "Frozen", "Measuring")),
       freezeWhenSettled(addSwitch(p, "freezeWhenSettled", "Freeze when settled", true, "Off", "On")),
       lean(addNumber(p, "lean", "Lean", {-20.0F, 30.0F, 0.01F}, 0.0F, inUnit("ms", 2))),
       wholeSamples(addSwitch(p, "wholeSamples", "Whole samples", false, "Off", "On")),

@@ -15,7 +15,7 @@ struct Parameters
 
     juce::AudioParameterBool* bypass;            ///< "bypass"
     juce::AudioParameterBool* aligned;           ///< "aligned": the A/B
-    juce::AudioParameterBool* listen;            ///< "listen": on = listen (again), off = freeze; follows the phase
+    juce::AudioParameterBool* measure;           ///< "measure": on = measure (again), off = freeze; follows the phase
     juce::AudioParameterBool* freezeWhenSettled; ///< "freezeWhenSettled"
     juce::AudioParameterFloat* lean;             ///< "lean", ms, -20 to 30
     juce::AudioParameterBool* wholeSamples;      ///< "wholeSamples"

@@ -11,7 +11,7 @@ namespace tarry
 /// Measures while the host plays. When it renders offline, the engine does this part itself.
 struct Processor::Worker final : juce::Thread
 {
-    explicit Worker(Processor& owner) : juce::Thread("Tarry listening"), processor(owner) {}
+    explicit Worker(Processor& owner) : juce::Thread("Tarry measuring"), processor(owner) {}
     ~Worker() override { stopThread(-1); }
 
     void run() override
@@ -37,14 +37,14 @@ Processor::Processor()
       worker(std::make_unique<Worker>(*this))
 {
     machine.onChange = [this] { triggerAsyncUpdate(); };
-    parameters.listen->addListener(this);
+    parameters.measure->addListener(this);
 }
 
 Processor::~Processor()
 {
     worker.reset();
     cancelPendingUpdate();
-    parameters.listen->removeListener(this);
+    parameters.measure->removeListener(this);
 }
 
 bool Processor::isBusesLayoutSupported(const BusesLayout& layouts) const
@@ -98,18 +98,18 @@ void Processor::setSetup(const Setup& wanted)
     suspendProcessing(false);
 }
 
-// The listen parameter asks for listening or freezing, and shows which of the two it is. [audio] too
+// The measure parameter asks for measuring or freezing, and shows which of the two it is. [audio] too
 void Processor::parameterValueChanged(int, float value)
 {
-    if (!followingPhase) machine.requestListening(value >= 0.5F);
+    if (!followingPhase) machine.requestMeasuring(value >= 0.5F);
 }
 
 void Processor::handleAsyncUpdate()
 {
-    const bool listening = machine.phase() != Phase::frozen;
-    if (parameters.listen->get() == listening) return;
+    const bool measuring = machine.phase() != Phase::frozen;
+    if (parameters.measure->get() == measuring) return;
     followingPhase = true;
-    parameters.listen->setValueNotifyingHost(listening ? 1.0F : 0.0F);
+    parameters.measure->setValueNotifyingHost(measuring ? 1.0F : 0.0F);
     followingPhase = false;
 }
 
@@ -176,7 +176,7 @@ void Processor::setStateInformation(const void* data, int size)
                                           : ranged->convertTo0to1(static_cast<float>(saved->second)));
     }
     machine.restore(state->follow, state->undo);
-    parameters.listen->setValueNotifyingHost(machine.phase() == Phase::frozen ? 0.0F : 1.0F);
+    parameters.measure->setValueNotifyingHost(machine.phase() == Phase::frozen ? 0.0F : 1.0F);
     followingPhase = false;
     trialRun.stop();
     trialRun.lastShortForm = state->trial;

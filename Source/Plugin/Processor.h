@@ -11,7 +11,7 @@ namespace tarry
 /// The plugin as a host sees it. It only wires: buses and parameters to the engine, the engine to a worker thread, and
 /// all of it to a saved state.
 ///
-/// For the editor: read `engine()` (report, phase, what is held and heard) and act on it (listen, freeze, take,
+/// For the editor: read `engine()` (report, phase, what is held and heard) and act on it (measure, freeze, apply,
 /// setByHand, nudge, undo); turn `parameters` through their attachments; poll `engine().changeNumber()` for news.
 class Processor final : public juce::AudioProcessor,
                         private juce::AudioProcessorParameter::Listener,
@@ -75,6 +75,6 @@ private:
     TrialRun trialRun{machine};
     std::unique_ptr<Worker> worker;
     std::atomic<int> program{0};
-    std::atomic<bool> followingPhase{false}; // the listen parameter is being set to the phase, by nobody's wish
+    std::atomic<bool> followingPhase{false}; // the measure parameter is being set to the phase, by nobody's wish
 };
 } // namespace tarry

@@ -1,6 +1,6 @@
 #include "Plugin/RecallLine.h"
 
-#include "Core/Acoustics.h"
+#include "Core/Ground/Acoustics.h"
 #include "Plugin/Figures.h"
 
 #include <algorithm>

@@ -17,7 +17,7 @@ const char* word(Polarity polarity)
 }
 const char* word(Phase phase)
 {
-    return phase == Phase::frozen ? "frozen" : phase == Phase::settled ? "settled" : "listening";
+    return phase == Phase::frozen ? "frozen" : phase == Phase::settled ? "settled" : "measuring";
 }
 const char* word(Verdict verdict)
 {
@@ -41,7 +41,7 @@ json toJson(const Follow::State& follow)
             {"verdict", follow.verdict ? json(word(*follow.verdict)) : json(nullptr)}};
 }
 
-/// In the words and units of `tarry listen --json`.
+/// In the words and units of `tarry measure --json`.
 json toJson(const Report& report)
 {
     const auto milliseconds = [](const std::optional<double>& s) { return s ? json(*s * 1000.0) : json(nullptr); };
@@ -50,7 +50,7 @@ json toJson(const Report& report)
         each.push_back({{"time_s", hit.time},
                         {"lag_ms", milliseconds(hit.lag)},
                         {"polarity", word(hit.polarity)},
-                        {"clarity_db", hit.clarityDb},
+                        {"clear_db", hit.clearDb},
                         {"used", hit.used}});
     return {{"input", word(report.input)},
             {"lag_ms", milliseconds(report.lag)},
@@ -64,7 +64,7 @@ json toJson(const Report& report)
               {"agreeing", report.hitsAgreeing},
               {"lost", report.hitsLost}}},
             {"spread_ms", report.spread * 1000.0},
-            {"clarity_db", report.clarityDb},
+            {"clear_db", report.clearDb},
             {"each_hit", each}};
 }
 
@@ -99,7 +99,7 @@ std::optional<Follow::State> readFollow(const json& from)
     const auto phase = text(from, "phase");
     if (phase.empty()) return std::nullopt;
     Follow::State follow;
-    follow.phase = phase == word(Phase::frozen) ? Phase::frozen : Phase::listening; // what was heard is not saved
+    follow.phase = phase == word(Phase::frozen) ? Phase::frozen : Phase::measuring; // what was heard is not saved
     read(from, "by_hand", follow.byHand);
     read(from, "confidence", follow.confidence, 0.0, 1.0);
     for (const auto verdict : {Verdict::align, Verdict::leave, Verdict::unsure})

@@ -1,6 +1,6 @@
 #include "Plugin/TrialRun.h"
 
-#include "Core/SideAlignment.h"
+#include "Core/Report/SideAlignment.h"
 #include "Plugin/Engine.h"
 #include "Plugin/Figures.h"
 
@@ -38,7 +38,7 @@ std::string TrialRun::obstacle(const Controls& controls) const
 {
     const auto& streams = engine.shape();
     const auto sides = alignedSides(engine, controls);
-    if (!sides) return "There is no lag to try yet: let Tarry listen, or set one by hand.";
+    if (!sides) return "There is no lag to try yet: let Tarry measure, or set one by hand.";
     if (streams.roomChannels == 0) return "No room is connected: a trial needs the blend of both.";
     bool same = true;
     for (std::size_t i = 0; i < static_cast<std::size_t>(streams.spotChannels); ++i)

@@ -1,6 +1,6 @@
 #include "Standalone/Clip.h"
 
-#include "Core/Types.h"
+#include "Core/Ground/Types.h"
 #include "Files/RateConverter.h"
 
 #include <array>

@@ -221,7 +221,7 @@ std::optional<PrintOrder> Desk::order()
     auto found = orderFrom(processor);
     if (!found)
     {
-        say("No lag is held yet: listen until it is settled, take it, or set it by hand.", true);
+        say("No lag is held yet: measure until it is settled, apply it, or set it by hand.", true);
         return std::nullopt;
     }
     found->spot = slots[0].clip->info.file;

@@ -8,7 +8,7 @@ namespace
 {
 constexpr const char* usage = "Usage: Tarry [--silent] [SPOT ROOM]\n"
                               "Opens two sound files and plays them in a loop through Tarry.\n"
-                              "  --silent  no sound device: listening, freezing and printing work all the same\n"
+                              "  --silent  no sound device: measuring, freezing and printing work all the same\n"
                               "The command 'tarry' does the same without a window.\n";
 
 class App final : public juce::JUCEApplication

@@ -1,7 +1,7 @@
 #include "Standalone/Printing.h"
 
 #include "Command/Render.h"
-#include "Core/Delay.h"
+#include "Core/Delay/Delay.h"
 #include "Files/Measurement.h"
 #include "Files/SafeFile.h"
 

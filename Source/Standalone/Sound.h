@@ -5,7 +5,7 @@
 
 namespace tarry::standalone
 {
-/// The player's clock: a sound device, or where there is none a silent one, so that listening, freezing and printing
+/// The player's clock: a sound device, or where there is none a silent one, so that measuring, freezing and printing
 /// work all the same.
 class Sound final : private juce::AudioIODeviceCallback, private juce::ChangeListener
 {

@@ -78,7 +78,7 @@ void Strip::PositionBar::paint(juce::Graphics& g)
 
 Strip::Strip(Desk& wanted)
     : desk(wanted), source("Source", {{"Files", "Plays the two files."},
-                                      {"Live", "Listens to the sound device's inputs. The speakers are turned off "
+                                      {"Live", "Measures to the sound device's inputs. The speakers are turned off "
                                                "first, so that nothing howls."}}),
       speakers("Speakers", juce::String("Level at the speakers. ") + caution,
                {Desk::speakersOff, Desk::speakersFull, 0.5, Desk::speakersNormal, "dB", 1, false})

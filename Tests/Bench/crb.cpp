@@ -3,7 +3,7 @@
 /// localization", IEEE Trans. ASSP 29 (1981), for a flat band 0 to B heard for T seconds at equal signal-to-noise ratio
 /// S in both microphones: variance >= 3 / (8 pi² B³ T) (1 + 2 S) / S².
 /// Beside it a maximum-likelihood estimate that is told where the burst lies: it says how near one can come here.
-#include "Core/Fourier.h"
+#include "Core/Ground/Fourier.h"
 #include "accuracy/Outcome.h"
 #include "accuracy/Statistics.h"
 

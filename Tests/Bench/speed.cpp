@@ -1,10 +1,10 @@
 /// What the engine costs. Run on a quiet machine; `per_fft` (times of an FFT of 2^16) and `of_real_time` (share of one
 /// core) travel between machines better than times. The unit that Google Benchmark puts behind them means nothing.
 #include "Core/Analysis.h"
-#include "Core/Delay.h"
-#include "Core/Fourier.h"
-#include "Core/HitCapture.h"
-#include "Core/HitQueue.h"
+#include "Core/Capture/HitCapture.h"
+#include "Core/Capture/HitQueue.h"
+#include "Core/Delay/Delay.h"
+#include "Core/Ground/Fourier.h"
 #include "Hall/Scene.h"
 
 #include <benchmark/benchmark.h>
@@ -53,7 +53,7 @@ hall::Scene player(double rate)
 }
 
 /// The hits of a player's scene, as the capture hands them over.
-std::vector<Hit> hitsOf(const hall::Scene& scene, const ListenSettings& settings)
+std::vector<Hit> hitsOf(const hall::Scene& scene, const MeasureSettings& settings)
 {
     HitCapture capture;
     capture.prepare(settings);
@@ -74,7 +74,7 @@ std::vector<Hit> hitsOf(const hall::Scene& scene, const ListenSettings& settings
 
 void analysisOfAHit(benchmark::State& state)
 {
-    ListenSettings settings;
+    MeasureSettings settings;
     settings.sampleRate = static_cast<double>(state.range(0));
     const auto hits = hitsOf(player(settings.sampleRate), settings);
     if (hits.empty())
@@ -102,7 +102,7 @@ BENCHMARK(analysisOfAHit)->Arg(48000)->Arg(96000)->Arg(192000)->Unit(benchmark::
 
 void capture(benchmark::State& state)
 {
-    ListenSettings settings;
+    MeasureSettings settings;
     settings.sampleRate = static_cast<double>(state.range(0));
     const auto scene = player(settings.sampleRate);
     HitCapture hits;

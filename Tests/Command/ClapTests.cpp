@@ -59,9 +59,9 @@ hall::Scene sceneOf(const std::string& name, unsigned seed)
     return hall::makeScene(spec);
 }
 
-Json listen(const TemporaryFolder& folder, std::vector<std::string> options)
+Json measure(const TemporaryFolder& folder, std::vector<std::string> options)
 {
-    options.insert(options.begin(), {"listen", folder / "spot.wav", folder / "room.wav", "--json", "-"});
+    options.insert(options.begin(), {"measure", folder / "spot.wav", folder / "room.wav", "--json", "-"});
     return Json::parse(tarryCommand(options).output);
 }
 } // namespace
@@ -75,7 +75,7 @@ TEST_CASE("one clap is enough: align, at its lag")
         Tracks tracks;
         tracks.append(clap, 1.0);
         tracks.write(folder);
-        const auto json = listen(folder, {"--clap"});
+        const auto json = measure(folder, {"--clap"});
         INFO("seed " << seed << ", true lag " << clap.truth.lag * 1e3 << " ms\n" << json.dump(1));
         REQUIRE(json["lag_ms"].is_number());
         CHECK(json["lag_ms"].get<double>() == Approx(clap.truth.lag * 1e3).margin(0.5));
@@ -99,8 +99,8 @@ TEST_CASE("in clap mode soft hits of another place and footsteps do not count")
         tracks.append(others, 0.2);
         tracks.write(folder);
 
-        const auto all = listen(folder, {});
-        const auto alone = listen(folder, {"--clap"});
+        const auto all = measure(folder, {});
+        const auto alone = measure(folder, {"--clap"});
         INFO("seed " << seed << ", the clap's lag " << clap.truth.lag * 1e3 << " ms, the others' "
                      << others.truth.lag * 1e3 << " ms\n"
                      << alone.dump(1));

@@ -13,14 +13,14 @@ TEST_CASE("version and help are answers, to standard output")
     const auto help = tarryCommand({"--help"});
     CHECK(help.status == 0);
     CHECK(help.errors.empty());
-    for (const char* word : {"listen", "print", "hall"}) CHECK(contains(help.output, word));
+    for (const char* word : {"measure", "print", "hall"}) CHECK(contains(help.output, word));
 
-    const auto listen = tarryCommand({"listen", "--help"});
+    const auto measure = tarryCommand({"measure", "--help"});
     for (const char* option : {"--reach", "--look-ahead", "--room-channel", "--each-side", "--clap", "--temperature",
                                "--json", "--taped", "--picture"})
     {
         INFO(option);
-        CHECK(contains(listen.output, option));
+        CHECK(contains(measure.output, option));
     }
     const auto print = tarryCommand({"print", "--help"});
     for (const char* option : {"-o", "--lag-ms", "--polarity", "--lean", "--whole-samples", "--time-stamp", "--reach"})
@@ -39,21 +39,21 @@ TEST_CASE("bad usage ends with status 2 and one line that says what")
         std::string says;
     };
     const std::vector<Mistake> mistakes{
-        {{}, "listen, print or hall"},
+        {{}, "measure, print or hall"},
         {{"lisen"}, "lisen"},
-        {{"listen"}, "SPOT"},
-        {{"listen", "a.wav"}, "ROOM"},
-        {{"listen", "a.wav", "b.wav", "--reach", "3"}, "--reach"},
-        {{"listen", "a.wav", "b.wav", "--reach", "nan"}, "--reach"},
-        {{"listen", "a.wav", "b.wav", "--reach", "80ms"}, "80ms"},
-        {{"listen", "a.wav", "b.wav", "--look-ahead", "-1"}, "--look-ahead"},
-        {{"listen", "a.wav", "b.wav", "--temperature", "300"}, "--temperature"},
-        {{"listen", "a.wav", "b.wav", "--room-channel", "0"}, "--room-channel"},
-        {{"listen", "a.wav", "b.wav", "--room-channel", "rear"}, "rear"},
-        {{"listen", "a.wav", "b.wav", "--louder"}, "--louder"},
-        {{"listen", "a.wav", "b.wav", "--taped", "35in"}, "35in"},
-        {{"listen", "a.wav", "b.wav", "--taped", "0"}, "--taped"},
-        {{"listen", "a.wav", "b.wav", "--taped", "nan"}, "--taped"},
+        {{"measure"}, "SPOT"},
+        {{"measure", "a.wav"}, "ROOM"},
+        {{"measure", "a.wav", "b.wav", "--reach", "3"}, "--reach"},
+        {{"measure", "a.wav", "b.wav", "--reach", "nan"}, "--reach"},
+        {{"measure", "a.wav", "b.wav", "--reach", "80ms"}, "80ms"},
+        {{"measure", "a.wav", "b.wav", "--look-ahead", "-1"}, "--look-ahead"},
+        {{"measure", "a.wav", "b.wav", "--temperature", "300"}, "--temperature"},
+        {{"measure", "a.wav", "b.wav", "--room-channel", "0"}, "--room-channel"},
+        {{"measure", "a.wav", "b.wav", "--room-channel", "rear"}, "rear"},
+        {{"measure", "a.wav", "b.wav", "--louder"}, "--louder"},
+        {{"measure", "a.wav", "b.wav", "--taped", "35in"}, "35in"},
+        {{"measure", "a.wav", "b.wav", "--taped", "0"}, "--taped"},
+        {{"measure", "a.wav", "b.wav", "--taped", "nan"}, "--taped"},
         {{"print", "a.wav", "--lag-ms", "3"}, "--output"},
         {{"print", "a.wav", "-o", "b.wav", "--lag-ms", "inf"}, "--lag-ms"},
         {{"print", "a.wav", "-o", "b.wav", "--polarity", "inverted"}, "--lag-ms"},

@@ -30,11 +30,11 @@ TEST_CASE("the hits are where aubio, an independent onset detector, finds them, 
             REQUIRE(
                 tarryCommand({"hall", "-o", folder.path(), "--scene", scene, "--seed", std::to_string(seed)}).status ==
                 0);
-            const auto listened = tarryCommand({"listen", folder / "spot.wav", folder / "room.wav", "--json", "-"});
-            REQUIRE(listened.status == 0);
+            const auto measured = tarryCommand({"measure", folder / "spot.wav", folder / "room.wav", "--json", "-"});
+            REQUIRE(measured.status == 0);
             std::vector<double> hits;
             std::vector<double> used;
-            const auto report = nlohmann::json::parse(listened.output);
+            const auto report = nlohmann::json::parse(measured.output);
             for (const auto& hit : report["each_hit"])
             {
                 hits.push_back(hit["time_s"]);

@@ -1,5 +1,5 @@
 #include "Command/Take.h"
-#include "Core/Delay.h"
+#include "Core/Delay/Delay.h"
 #include "Files/Measurement.h"
 #include "Support/Catch.h"
 #include "Support/Python.h"

@@ -1,6 +1,6 @@
 #pragma once
 
-#include "Core/Types.h"
+#include "Core/Ground/Types.h"
 #include "Files/Fixtures.h"
 #include "Support/Process.h"
 

@@ -163,7 +163,7 @@ TEST_CASE("halls: each kind of scene with one lag is answered rightly", "[analys
         for (unsigned seed = 31; seed <= 33; ++seed)
         {
             const hall::Scene scene = sceneOf(name, seed);
-            ListenSettings settings = at(48000.0);
+            MeasureSettings settings = at(48000.0);
             settings.lookAhead = name == "late" ? 0.020 : 0.0;
             settings.clap = name == "clap";
             const Report report = heard(settings, scene.spot, scene.room);
@@ -211,7 +211,7 @@ TEST_CASE("several microphones: every pair is reported, the first arrival is tak
         const double truth[] = {0.0412, 0.0311, 0.0367};
         for (const int asked : {-1, 0, 1, 2})
         {
-            ListenSettings settings = at(48000.0);
+            MeasureSettings settings = at(48000.0);
             settings.roomChannel = asked;
             const Report report = heard(settings, spot, room);
             INFO("asked for " << asked << ": " << said(report));
@@ -270,7 +270,7 @@ TEST_CASE("a lag is in whole nanoseconds and within what was asked for", "[analy
         const Report report = heard(sceneOf("player", seed, 44100.0));
         REQUIRE(report.lag);
         CHECK(*report.lag == std::round(*report.lag * 1e9) / 1e9);
-        CHECK(*report.lag <= ListenSettings{}.reach);
+        CHECK(*report.lag <= MeasureSettings{}.reach);
         CHECK(*report.lag >= -0.0035); // a metre's worth before the look-ahead, see LagGrid
     }
 }
@@ -356,7 +356,7 @@ TEST_CASE("the curves: evidence is largest, 1, near the lag; the attack's pictur
     CHECK(report.evidence.step > 0.0);
     CHECK(report.evidence.start <= 0.0);
     CHECK(report.evidence.start + report.evidence.step * static_cast<double>(values.size()) ==
-          Approx(ListenSettings{}.reach).margin(0.001));
+          Approx(MeasureSettings{}.reach).margin(0.001));
     for (const Curve* curve : {&report.spotAttack, &report.roomAttack})
     {
         CHECK(curve->start < 0.0);

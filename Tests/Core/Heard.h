@@ -1,6 +1,6 @@
 #pragma once
 
-#include "Core/Listening.h"
+#include "Core/Measuring.h"
 #include "Hall/Scene.h"
 #include "Support/Signals.h"
 
@@ -22,27 +22,27 @@ inline std::vector<const float*> pointers(const Tracks& tracks, std::size_t from
 }
 
 /// The whole stream in blocks of that size, worked on after each, then finished.
-inline Report heard(ListenSettings settings, const Tracks& spot, const Tracks& room, std::size_t block = 1024)
+inline Report heard(MeasureSettings settings, const Tracks& spot, const Tracks& room, std::size_t block = 1024)
 {
     settings.spotChannels = static_cast<int>(spot.size());
     settings.roomChannels = static_cast<int>(room.size());
-    Listening listening;
-    listening.prepare(settings);
+    Measuring measuring;
+    measuring.prepare(settings);
     const std::size_t frames = spot.front().size();
     for (std::size_t from = 0; from < frames; from += block)
     {
-        listening.process(pointers(spot, from).data(), pointers(room, from).data(),
+        measuring.process(pointers(spot, from).data(), pointers(room, from).data(),
                           static_cast<int>(std::min(block, frames - from)));
-        listening.work();
+        measuring.work();
     }
-    listening.finish();
-    listening.work();
-    return listening.report();
+    measuring.finish();
+    measuring.work();
+    return measuring.report();
 }
 
-inline ListenSettings at(double sampleRate)
+inline MeasureSettings at(double sampleRate)
 {
-    ListenSettings settings;
+    MeasureSettings settings;
     settings.sampleRate = sampleRate;
     return settings;
 }
@@ -59,7 +59,8 @@ inline Report heard(const Take& take)
 
 /// Every hit of a stream, cut into blocks as `blockSize()` says.
 template <typename BlockSize>
-std::vector<Hit> captured(const ListenSettings& settings, const Tracks& spot, const Tracks& room, BlockSize&& blockSize)
+std::vector<Hit> captured(const MeasureSettings& settings, const Tracks& spot, const Tracks& room,
+                          BlockSize&& blockSize)
 {
     HitCapture capture;
     capture.prepare(settings);
@@ -103,7 +104,7 @@ inline std::string allOf(const Report& r)
     for (const double x :
          {static_cast<double>(r.input), static_cast<double>(r.hitsFound), static_cast<double>(r.hitsUsed),
           static_cast<double>(r.hitsAgreeing), static_cast<double>(r.hitsLost), r.confidence,
-          static_cast<double>(r.verdict), r.spread, r.clarityDb, r.runnerUpMargin, r.driftPpmSd, r.blend.flamBefore,
+          static_cast<double>(r.verdict), r.spread, r.clearDb, r.runnerUpMargin, r.driftPpmSd, r.blend.flamBefore,
           r.blend.flamAfter, r.blend.attackGainDb, r.blend.lowSumNormalDb, r.blend.lowSumInvertedDb, r.lowShare})
         put(x);
     maybe(r.lag);
@@ -123,7 +124,7 @@ inline std::string allOf(const Report& r)
         put(hit.time);
         maybe(hit.lag);
         put(hit.weight);
-        put(hit.clarityDb);
+        put(hit.clearDb);
     }
     for (const double x : r.features) put(x);
     for (const Curve* curve : {&r.evidence, &r.spotAttack, &r.roomAttack})

@@ -205,7 +205,7 @@ TEST_CASE("LagReadout: typed, nudged, turned over, and back to the measured lag"
     CHECK(press(juce::KeyPress(juce::KeyPress::leftKey, juce::ModifierKeys::shiftModifier, 0)));
     CHECK(asked.back() == "lag 0.031073"); // 31.094 ms less a sample of 48 kHz, 0.0208 ms
     CHECK(press(juce::KeyPress(juce::KeyPress::deleteKey)));
-    CHECK(asked.back() == "take");
+    CHECK(asked.back() == "apply");
 
     CHECK(press(juce::KeyPress('u', 0, 'u')));
     CHECK(lag.unit() == LagUnit::samples);
@@ -246,15 +246,15 @@ TEST_CASE("ValueSlider: keys are one gesture each, and Delete returns to the def
 TEST_CASE("Transport: each act is there when it can be done, and only then", "[editor]")
 {
     Screen screen(madeUpModel("settled"));
-    auto* listen = find<juce::TextButton>(*screen.body, "Listen");
+    auto* measure = find<juce::TextButton>(*screen.body, "Measure");
     auto* freeze = find<juce::TextButton>(*screen.body, "Freeze");
-    CHECK_FALSE(listen->isEnabled());
+    CHECK_FALSE(measure->isEnabled());
     freeze->onClick();
     CHECK(screen.target->asked.back() == "freeze");
     screen.body->refresh();
-    CHECK(listen->isEnabled());
+    CHECK(measure->isEnabled());
     CHECK_FALSE(freeze->isEnabled());
-    listen->onClick();
-    CHECK(screen.target->asked.back() == "listen");
+    measure->onClick();
+    CHECK(screen.target->asked.back() == "measure");
     CHECK_FALSE(find<juce::TextButton>(*screen.body, "Undo")->isEnabled());
 }

@@ -106,7 +106,7 @@ TEST_CASE("Editor: a lag by hand is held, and undone", "[editor]")
     opened.body().refresh();
     opened.find<juce::TextButton>("Undo").onClick();
     CHECK(engine.held()->side[0].polarity == Polarity::normal);
-    opened.find<juce::TextButton>("Listen").onClick();
-    CHECK(engine.phase() == Phase::listening);
-    CHECK(engine.held().has_value()); // listening again never loses what was held
+    opened.find<juce::TextButton>("Measure").onClick();
+    CHECK(engine.phase() == Phase::measuring);
+    CHECK(engine.held().has_value()); // measuring again never loses what was held
 }

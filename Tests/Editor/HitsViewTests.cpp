@@ -10,8 +10,8 @@ TEST_CASE("HitsView: a hit beyond what is looked for stays in the plot", "[edito
     for (const double outside : {-0.0035, -0.005})
     {
         auto model = madeUpModel("settled");
-        model.report.hits.front().lag = outside;   // of a neighbour, with no look-ahead
-        model.report.hits.front().clarityDb = 3.0; // low in the plot, where there are no words beside it
+        model.report.hits.front().lag = outside; // of a neighbour, with no look-ahead
+        model.report.hits.front().clearDb = 3.0; // low in the plot, where there are no words beside it
         Screen screen(model);
         const auto image = screen.picture(1.0F);
         const auto area = find<HitsView>(*screen.body, "Hits")->getBounds();

@@ -81,7 +81,7 @@ void addHits(Report& report, const std::vector<std::pair<double, double>>& lagsA
         HitReport hit;
         hit.time = time += 1.27;
         hit.lag = lag * 1e-3;
-        hit.clarityDb = clarity = 9.0 + std::fmod(clarity * 1.7, 13.0);
+        hit.clearDb = clarity = 9.0 + std::fmod(clarity * 1.7, 13.0);
         hit.weight = std::max(0.0, weight);
         hit.used = weight >= 0.0;
         hit.agreeing = hit.used && std::abs(lag - around) < 0.5;
@@ -115,7 +115,7 @@ EditorModel heard(double lagMs, Polarity polarity, double confidence, Verdict ve
     report.verdict = verdict;
     report.reasons = std::move(reasons);
     report.spread = 2.1e-5;
-    report.clarityDb = 21.4;
+    report.clearDb = 21.4;
     report.blend = {lagMs * 1e-3, 0.0, 3.1, polarity == Polarity::normal ? 2.6 : -5.0,
                     polarity == Polarity::normal ? -5.0 : 2.6};
     drawAttack(report, lagMs * 1e-3, polarity == Polarity::inverted);
@@ -142,7 +142,7 @@ std::vector<NamedModel> madeUpModels()
     model = heard(31.084, Polarity::normal, 0.61, Verdict::unsure, {"Only 2 hits so far: play a few more."});
     addHits(model.report, {{31.09, 0.7}, {30.98, 0.9}, {44.1, 0.3}}, 31.084);
     model.values.hasLag = false;
-    models.push_back({"listening", model});
+    models.push_back({"measuring", model});
 
     model = heard(31.084, Polarity::normal, 0.98, Verdict::align,
                   {"8 of 9 hits agree to within 0.1 ms.", "The low end gains 2.6 dB."});
@@ -275,10 +275,10 @@ void MadeUpTarget::set(Control control, double value)
     if (control == Control::blendDb) controls.blendGain = std::pow(10.0, value / 20.0);
 }
 
-void MadeUpTarget::listen()
+void MadeUpTarget::measure()
 {
-    asked.emplace_back("listen");
-    model.values.phase = Phase::listening;
+    asked.emplace_back("measure");
+    model.values.phase = Phase::measuring;
 }
 
 void MadeUpTarget::freeze()

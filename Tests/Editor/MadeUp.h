@@ -18,7 +18,7 @@ public:
 
     EditorModel model;
     unsigned number = 1;
-    std::vector<std::string> asked; ///< in order: "listen", "begin lean", "set lean 0.008", "end lean"
+    std::vector<std::string> asked; ///< in order: "measure", "begin lean", "set lean 0.008", "end lean"
     std::map<juce::String, juce::String> screen;
     mutable int reportsCopied = 0;
 
@@ -33,9 +33,9 @@ public:
     void set(Control, double value) override;
     void end(Control) override;
     void setSetup(const Setup& setup) override { model.values.setup = setup; }
-    void listen() override;
+    void measure() override;
     void freeze() override;
-    void take() override { asked.emplace_back("take"); }
+    void apply() override { asked.emplace_back("apply"); }
     void undo() override { asked.emplace_back("undo"); }
     void setLagByHand(double seconds, bool sameGesture) override;
     void nudge(double seconds) override;

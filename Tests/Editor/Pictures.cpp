@@ -43,8 +43,8 @@ void play(Processor& processor, const hall::Scene& scene)
     }
 }
 
-/// Listens to a scene as a host that renders offline does: so the picture is the same every time.
-void listen(Processor& processor, const hall::Scene& scene)
+/// Measures to a scene as a host that renders offline does: so the picture is the same every time.
+void measure(Processor& processor, const hall::Scene& scene)
 {
     processor.setNonRealtime(true);
     auto layout = processor.getBusesLayout();
@@ -74,7 +74,7 @@ void paint(const Picture& picture, const juce::File& folder)
     processor.screen["zoom"] = picture.zoom;
     picture.before(processor);
     const auto scene = hall::makeScene(picture.scene);
-    listen(processor, scene);
+    measure(processor, scene);
     if (picture.answers >= 0) tryBlind(processor, scene, picture.answers);
 
     Body body(std::make_unique<ProcessorLink>(processor));

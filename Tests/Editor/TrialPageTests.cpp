@@ -25,7 +25,7 @@ TEST_CASE("Trial page: no text is cut at any stage of a trial", "[editor]")
     stages[2].running = true;
     stages[2].answered = 15;
     stages[2].preference = true;
-    stages[3].obstacle = "There is no lag to compare with: take one, or set one by hand. Then start the trial again.";
+    stages[3].obstacle = "There is no lag to compare with: apply one, or set one by hand. Then start the trial again.";
     stages[4].note =
         "The trial ended without a result: the host changed the sample rate, so the loudness no longer holds.";
     stages[5].finished = true;

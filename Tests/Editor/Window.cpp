@@ -77,7 +77,7 @@ public:
 private:
     void timerCallback() override
     {
-        static constexpr const char* phases[] = {"listening", "settled", "frozen"};
+        static constexpr const char* phases[] = {"measuring", "settled", "frozen"};
         const auto controls = processor.parameters.controls();
         const auto held = processor.engine().held();
         tell("phase", phases[static_cast<int>(processor.engine().phase())]);

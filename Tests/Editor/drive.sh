@@ -1,5 +1,5 @@
 #!/bin/bash
-# Drives the editor with real mouse and keyboard events: listens, settles, freezes, A/B, lean, blend, a lag by hand, and
+# Drives the editor with real mouse and keyboard events: measures, settles, freezes, A/B, lean, blend, a lag by hand, and
 # a whole blind trial, half of it by mouse and half by keys.
 # Usage: drive.sh EDITOR-WINDOW [FOLDER]    FOLDER: where a picture of the screen after each step goes
 # Ends with 77 (skipped) where there is no Xvfb or xdotool.
@@ -48,8 +48,8 @@ still() {
     echo "ok: $1 stays $2"
 }
 
-expect phase listening
-picture 1-listening
+expect phase measuring
+picture 1-measuring
 expect phase frozen          # settled, and frozen at once: that is the default
 expect lag '2[89].*'
 picture 2-frozen
@@ -73,7 +73,7 @@ click 150 130; expect polarity inverted
 click 150 130; expect polarity normal
 keys shift+Tab shift+Tab u; expect screen-unit samples
 click 60 72;   keys Delete; expect lag "${measured#lag }" # the measured one again
-click 370 19;  expect phase listening
+click 370 19;  expect phase measuring
 click 424 19;  expect phase frozen
 click 600 19;  expect screen-colours light
 picture 6-light

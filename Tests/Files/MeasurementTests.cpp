@@ -1,6 +1,6 @@
 #include "Files/Measurement.h"
 
-#include "Core/Acoustics.h"
+#include "Core/Ground/Acoustics.h"
 #include "Support/Catch.h"
 
 #include <cmath>

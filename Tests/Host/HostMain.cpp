@@ -73,7 +73,8 @@ json describe(juce::AudioPluginInstance& plugin)
     const auto state = readPluginState(stateOf(plugin));
     result["state"] = state ? *state : json(nullptr);
     if (!state) return result;
-    for (const auto& [key, value] : state->at("report").items()) result[key] = value; // as `tarry listen --json` has it
+    for (const auto& [key, value] : state->at("report").items())
+        result[key] = value; // as `tarry measure --json` has it
     result["phase"] = state->at("follow").at("phase");
     result["held"] = state->at("follow").at("held");
     return result;

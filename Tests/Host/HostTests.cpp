@@ -90,7 +90,7 @@ int differences(const Audio& a, const Audio& b, int shift = 0)
 json figures(const json& said)
 {
     json result;
-    for (const auto* key : {"lag_ms", "confidence", "spread_ms", "clarity_db"})
+    for (const auto* key : {"lag_ms", "confidence", "spread_ms", "clear_db"})
     {
         const double decimals = std::string(key) == "lag_ms" ? 1.0e6 : 1.0e3;
         const auto& value = said.at(key);
@@ -133,21 +133,21 @@ TEST_CASE("frozen: the plugin's output is `tarry print`'s, sample for sample")
             }
 }
 
-TEST_CASE("listening: the same figures as `tarry listen`, offline with any blocks, twice, and in real time")
+TEST_CASE("measuring: the same figures as `tarry measure`, offline with any blocks, twice, and in real time")
 {
     // Stereo, so that VST3 and LV2 hear the same.
     const Session session({.seed = 52, .lag = 0.031, .hits = 10, .spotChannels = 2, .roomChannels = 2});
-    const auto listened =
-        session.command({"listen", session.file("spot.wav"), session.file("room.wav"), "--json", "-"});
-    INFO(listened.errors);
-    REQUIRE(listened.status == 0);
-    const auto expected = figures(json::parse(listened.output));
+    const auto measured =
+        session.command({"measure", session.file("spot.wav"), session.file("room.wav"), "--json", "-"});
+    INFO(measured.errors);
+    REQUIRE(measured.status == 0);
+    const auto expected = figures(json::parse(measured.output));
     REQUIRE(expected["found"] >= 8);
     REQUIRE(std::abs(expected["lag_ms"].get<double>() - 31.0) < 0.5);
 
     for (const auto& plugin : bundles)
     {
-        const std::vector<std::string> on{"--set", "freezeWhenSettled=off", "--set-after", "listen=off"};
+        const std::vector<std::string> on{"--set", "freezeWhenSettled=off", "--set-after", "measure=off"};
         Played first;
         for (const std::string blocks : {"512", "512", "8192", "1,64,1000"})
         {

@@ -94,7 +94,7 @@ TEST_CASE("an offline render never depends on the size of its blocks, and is the
     }
 }
 
-TEST_CASE("listens until settled, applies what it found, freezes")
+TEST_CASE("measures until settled, applies what it found, freezes")
 {
     const double rate = GENERATE(44100.0, 48000.0, 96000.0);
     const auto polarity = GENERATE(Polarity::normal, Polarity::inverted);
@@ -102,7 +102,7 @@ TEST_CASE("listens until settled, applies what it found, freezes")
         makeRecording({.seed = 3, .sampleRate = rate, .lag = 0.031, .polarity = polarity, .hits = 12});
     Engine engine;
     engine.prepare(shapeOf(recording), {});
-    CHECK(engine.phase() == Phase::listening);
+    CHECK(engine.phase() == Phase::measuring);
     run(engine, recording, {}, {256});
     const auto report = engine.report();
     INFO("rate " << rate << ", lag " << report.lag.value_or(-1.0) << " s, confidence " << report.confidence << ", "
@@ -116,9 +116,9 @@ TEST_CASE("listens until settled, applies what it found, freezes")
     CHECK(engine.heardSamples(0) == Approx(engine.held()->side[0].lag * rate).margin(0.51));
 
     const auto before = engine.held();
-    engine.listen();
-    CHECK(engine.phase() == Phase::listening);
-    CHECK(engine.held() == before); // nothing lost by listening again
+    engine.measure();
+    CHECK(engine.phase() == Phase::measuring);
+    CHECK(engine.held() == before); // nothing lost by measuring again
     CHECK(engine.heardSamples(0) > 1.0);
 }
 
@@ -278,7 +278,7 @@ TEST_CASE("samples that are not finite pass as silence and poison nothing")
     Controls controls;
     controls.blend = true;
     engine.prepare(shapeOf(recording), controls);
-    engine.listen();
+    engine.measure();
     const auto out = run(engine, recording, controls, {512}, false)[0];
     CHECK(std::all_of(out.begin(), out.end(), [](float x) { return std::isfinite(x); }));
     const auto report = engine.report();
@@ -291,7 +291,7 @@ TEST_CASE("no room, or the same signal twice: said, and nothing new is applied")
     auto recording = makeRecording({.seed = 12, .hits = 8});
     Engine engine;
     hold(engine, 0.0125);
-    engine.listen();
+    engine.measure();
     const auto before = engine.held();
     auto expected = InputState::good;
     SECTION("the room is not connected")
@@ -318,24 +318,24 @@ TEST_CASE("no room, or the same signal twice: said, and nothing new is applied")
     run(engine, recording, {}, {512});
     CHECK(engine.report().input == expected);
     CHECK_FALSE(engine.report().reasons.empty());
-    CHECK(engine.phase() == Phase::listening);
+    CHECK(engine.phase() == Phase::measuring);
     CHECK(engine.held() == before);
 }
 
-TEST_CASE("wishes from automation: freeze, listen, and each again without effect")
+TEST_CASE("wishes from automation: freeze, measure, and each again without effect")
 {
     const auto recording = makeRecording({.seed = 13, .hits = 1});
     Engine engine;
     hold(engine, 0.02);
     engine.prepare(shapeOf(recording), {});
     const auto heed = [&] { engine.work({}); };
-    engine.requestListening(true);
+    engine.requestMeasuring(true);
     heed();
-    CHECK(engine.phase() == Phase::listening);
-    engine.requestListening(true);
+    CHECK(engine.phase() == Phase::measuring);
+    engine.requestMeasuring(true);
     heed();
-    CHECK(engine.phase() == Phase::listening);
-    engine.requestListening(false);
+    CHECK(engine.phase() == Phase::measuring);
+    engine.requestMeasuring(false);
     heed();
     CHECK(engine.phase() == Phase::frozen);
     CHECK(engine.held()->side[0].lag == 0.02);
@@ -346,7 +346,7 @@ TEST_CASE("a sample rate that cannot be measured is said, and the spot is delaye
     auto recording = makeRecording({.seed = 14, .sampleRate = 4000.0, .hits = 2});
     Engine engine;
     hold(engine, 0.02);
-    engine.listen();
+    engine.measure();
     engine.prepare(shapeOf(recording), {});
     const auto out = run(engine, recording, {}, {512});
     CHECK(engine.report().hitsFound == 0);

@@ -19,7 +19,7 @@ Report sureReport(double lag, Polarity polarity = Polarity::normal)
     return report;
 }
 
-constexpr bool noClap = false, together = false, keepListening = false, thenFreeze = true;
+constexpr bool noClap = false, together = false, keepMeasuring = false, thenFreeze = true;
 } // namespace
 
 TEST_CASE("settled needs the verdict, the confidence and the hits, each of them")
@@ -71,37 +71,37 @@ TEST_CASE("a change that can be heard costs 1 dB at 3 kHz in the sum of equals")
     CHECK(Follow::canBeHeard(at(0.03), oneSide));
 }
 
-TEST_CASE("listening, settled, and what is applied moves only when it can be heard")
+TEST_CASE("measuring, settled, and what is applied moves only when it can be heard")
 {
     Follow follow;
-    CHECK(follow.phase() == Phase::listening);
+    CHECK(follow.phase() == Phase::measuring);
     CHECK_FALSE(follow.held().has_value());
 
     auto unsure = sureReport(0.03);
     unsure.verdict = Verdict::unsure;
-    CHECK_FALSE(follow.consider(unsure, noClap, together, keepListening));
+    CHECK_FALSE(follow.consider(unsure, noClap, together, keepMeasuring));
     CHECK_FALSE(follow.held().has_value());
 
-    CHECK(follow.consider(sureReport(0.0300), noClap, together, keepListening));
+    CHECK(follow.consider(sureReport(0.0300), noClap, together, keepMeasuring));
     CHECK(follow.phase() == Phase::settled);
     REQUIRE(follow.held().has_value());
     CHECK(follow.held()->side[0].lag == 0.0300);
 
-    CHECK_FALSE(follow.consider(sureReport(0.03002), noClap, together, keepListening));
+    CHECK_FALSE(follow.consider(sureReport(0.03002), noClap, together, keepMeasuring));
     CHECK(follow.held()->side[0].lag == 0.0300);
-    CHECK(follow.consider(sureReport(0.0302), noClap, together, keepListening));
+    CHECK(follow.consider(sureReport(0.0302), noClap, together, keepMeasuring));
     CHECK(follow.held()->side[0].lag == 0.0302);
 
-    CHECK(follow.consider(unsure, noClap, together, keepListening));
-    CHECK(follow.phase() == Phase::listening);
+    CHECK(follow.consider(unsure, noClap, together, keepMeasuring));
+    CHECK(follow.phase() == Phase::measuring);
     CHECK(follow.held()->side[0].lag == 0.0302);
 }
 
 TEST_CASE("freezing takes the finest figure when settled, and otherwise what is applied")
 {
     Follow follow;
-    follow.consider(sureReport(0.0300), noClap, together, keepListening);
-    follow.consider(sureReport(0.03002), noClap, together, keepListening);
+    follow.consider(sureReport(0.0300), noClap, together, keepMeasuring);
+    follow.consider(sureReport(0.03002), noClap, together, keepMeasuring);
     follow.freeze(sureReport(0.03002), noClap, together);
     CHECK(follow.phase() == Phase::frozen);
     CHECK(follow.held()->side[0].lag == 0.03002);
@@ -115,22 +115,22 @@ TEST_CASE("freezing takes the finest figure when settled, and otherwise what is 
     nothing.freeze(unsure, noClap, together);
     CHECK(nothing.phase() == Phase::frozen);
     CHECK_FALSE(nothing.held().has_value());
-    CHECK(nothing.take(unsure, together)); // by choice, sure or not
+    CHECK(nothing.apply(unsure, together)); // by choice, sure or not
     CHECK(nothing.held()->side[0].lag == 0.03);
 }
 
-TEST_CASE("listening again keeps what is held until something new is taken; one step of undo, and forward")
+TEST_CASE("measuring again keeps what is held until something new is applied; one step of undo, and forward")
 {
     Follow follow;
     CHECK_FALSE(follow.undo());
     follow.consider(sureReport(0.030), noClap, together, thenFreeze);
     CHECK(follow.phase() == Phase::frozen);
 
-    follow.listen();
-    CHECK(follow.phase() == Phase::listening);
+    follow.measure();
+    CHECK(follow.phase() == Phase::measuring);
     CHECK(follow.held()->side[0].lag == 0.030);
-    follow.consider(sureReport(0.040), noClap, together, keepListening);
-    follow.consider(sureReport(0.041), noClap, together, keepListening); // moves while following: the same step
+    follow.consider(sureReport(0.040), noClap, together, keepMeasuring);
+    follow.consider(sureReport(0.041), noClap, together, keepMeasuring); // moves while following: the same step
     CHECK(follow.held()->side[0].lag == 0.041);
 
     CHECK(follow.undo());
@@ -175,18 +175,18 @@ TEST_CASE("a freeze can be undone, the first one too, and done again")
     Follow follow;
     follow.consider(sureReport(0.030), noClap, together, thenFreeze);
     CHECK(follow.undo());
-    CHECK(follow.phase() == Phase::listening);
+    CHECK(follow.phase() == Phase::measuring);
     CHECK_FALSE(follow.held().has_value()); // as recorded, as before
     CHECK(follow.undo());
     CHECK(follow.phase() == Phase::frozen);
     CHECK(follow.held() == Sides::both({0.030, Polarity::normal}));
 
     Follow byChoice;
-    byChoice.consider(sureReport(0.030), noClap, together, keepListening);
+    byChoice.consider(sureReport(0.030), noClap, together, keepMeasuring);
     byChoice.freeze(sureReport(0.0301), noClap, together);
     CHECK(byChoice.phase() == Phase::frozen);
     CHECK(byChoice.undo());
-    CHECK(byChoice.phase() == Phase::listening);
+    CHECK(byChoice.phase() == Phase::measuring);
     CHECK_FALSE(byChoice.held().has_value());
 }
 
@@ -199,10 +199,10 @@ TEST_CASE("restored: what is held is frozen, whatever was going on; with nothing
     follow.restore({Phase::settled, Sides::both({0.03, Polarity::inverted}), false, 0.9, Verdict::align}, std::nullopt);
     CHECK(follow.phase() == Phase::frozen);
     CHECK(follow.held()->side[0].polarity == Polarity::inverted);
-    follow.restore({Phase::listening, Sides::both({0.03, Polarity::normal}), true, 0.0, {}}, std::nullopt);
+    follow.restore({Phase::measuring, Sides::both({0.03, Polarity::normal}), true, 0.0, {}}, std::nullopt);
     CHECK(follow.phase() == Phase::frozen);
-    follow.restore({Phase::listening, std::nullopt, false, 0.0, {}}, std::nullopt);
-    CHECK(follow.phase() == Phase::listening);
+    follow.restore({Phase::measuring, std::nullopt, false, 0.0, {}}, std::nullopt);
+    CHECK(follow.phase() == Phase::measuring);
     follow.restore({Phase::frozen, std::nullopt, false, 0.0, {}}, std::nullopt);
     CHECK(follow.phase() == Phase::frozen);
 }

@@ -16,7 +16,7 @@ TEST_CASE("parameters: the ids that sessions and the LV2 rely on, none lost and 
         CHECK(ids.insert(ranged->getParameterID().toStdString()).second);
         CHECK(ranged->getVersionHint() >= 1);
     }
-    CHECK(ids == std::set<std::string>{"bypass", "aligned", "listen", "freezeWhenSettled", "lean", "wholeSamples",
+    CHECK(ids == std::set<std::string>{"bypass", "aligned", "measure", "freezeWhenSettled", "lean", "wholeSamples",
                                        "eachSide", "blend", "blendRoom", "reach", "clap", "roomChannel"});
 }
 

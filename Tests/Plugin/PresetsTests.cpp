@@ -64,7 +64,7 @@ TEST_CASE("presets: each sets what its name says, and all set the same settings,
                                            "roomChannel", "wholeSamples"});
         CHECK(preset.lookAhead.has_value());
         CHECK_FALSE(preset.temperature.has_value()); // the air is the day's, not the job's
-        for (const auto* never : {"blend", "bypass", "listen"}) CHECK_FALSE(preset.parameters.contains(never));
+        for (const auto* never : {"blend", "bypass", "measure"}) CHECK_FALSE(preset.parameters.contains(never));
     }
 }
 
@@ -133,7 +133,7 @@ TEST_CASE("presets: a broken file gives one line that names the file and the lin
         CHECK(complaint(std::string("lean = ") + value).find("mine.tarry, line 1: ") == 0);
     }
     // Neither lag nor polarity, and nothing that is only for a moment, can be set by a file.
-    for (const auto* never : {"lag", "polarity", "blend", "bypass", "listen"})
+    for (const auto* never : {"lag", "polarity", "blend", "bypass", "measure"})
         CHECK(complaint(std::string(never) + " = 1").find("there is no setting") != std::string::npos);
 }
 

@@ -130,7 +130,7 @@ TEST_CASE("state: frozen in one instance, reopened frozen in another, at another
     CHECK(second.engine().byHand());
     CHECK(second.parameters.lean->get() == -3.5F);
     CHECK_FALSE(second.parameters.blend->get()); // never opens with the blend on
-    CHECK_FALSE(second.parameters.listen->get());
+    CHECK_FALSE(second.parameters.measure->get());
     CHECK(second.setup() == first.setup());
     CHECK(second.getLatencySamples() == 1920);
     CHECK(second.screen == first.screen);
@@ -154,7 +154,7 @@ TEST_CASE("state: every parameter comes back but the blend, and a state without 
             INFO(was->getName(64) << " was " << was->getValue() << ", came back as " << is->getValue());
             if (is == second.parameters.blend)
                 CHECK(is->getValue() == 0.0F);
-            else if (is != second.parameters.listen) // shows the phase, which goes its own way
+            else if (is != second.parameters.measure) // shows the phase, which goes its own way
                 CHECK(is->getValue() == was->getValue());
         }
         const std::string old = R"({"tarry_state":1,"parameters":{"lean":8.0}})"; // of a Tarry that knew no other
@@ -170,18 +170,18 @@ TEST_CASE("state: every parameter comes back but the blend, and a state without 
     }
 }
 
-TEST_CASE("state: saved while it listens again, it opens frozen on what was held, and the listen parameter says so")
+TEST_CASE("state: saved while it measures again, it opens frozen on what was held, and the measure parameter says so")
 {
     const juce::ScopedJuceInitialiser_GUI juce;
     Processor first;
     first.engine().setByHand(Sides::both({0.02, Polarity::inverted}));
-    first.engine().listen();
-    REQUIRE(first.engine().phase() == Phase::listening);
+    first.engine().measure();
+    REQUIRE(first.engine().phase() == Phase::measuring);
     Processor second;
     load(second, saved(first));
     CHECK(second.engine().phase() == Phase::frozen);
     CHECK(second.engine().held() == Sides::both({0.02, Polarity::inverted}));
-    CHECK_FALSE(second.parameters.listen->get());
+    CHECK_FALSE(second.parameters.measure->get());
 }
 
 TEST_CASE("look-ahead: the host is told a latency once for each change, never while audio runs")
@@ -238,7 +238,7 @@ TEST_CASE("state: what is broken or foreign changes nothing")
     CHECK(saved(processor) == whole);
 }
 
-TEST_CASE("the listen parameter asks for listening and freezing, and shows which of the two it is")
+TEST_CASE("the measure parameter asks for measuring and freezing, and shows which of the two it is")
 {
     const juce::ScopedJuceInitialiser_GUI juce;
     Processor processor;
@@ -250,22 +250,22 @@ TEST_CASE("the listen parameter asks for listening and freezing, and shows which
     juce::MidiBuffer midi;
     const auto block = [&] { processor.processBlock(buffer, midi); };
 
-    CHECK(engine.phase() == Phase::listening);
-    *processor.parameters.listen = false; // as a host's automation does
+    CHECK(engine.phase() == Phase::measuring);
+    *processor.parameters.measure = false; // as a host's automation does
     block();
     CHECK(engine.phase() == Phase::frozen);
-    *processor.parameters.listen = true;
+    *processor.parameters.measure = true;
     block();
-    CHECK(engine.phase() == Phase::listening);
+    CHECK(engine.phase() == Phase::measuring);
 
     engine.setByHand(Sides::both({0.01, Polarity::normal})); // freezes
     juce::MessageManager::getInstance()->runDispatchLoopUntil(50);
-    CHECK_FALSE(processor.parameters.listen->get());
-    engine.listen();
+    CHECK_FALSE(processor.parameters.measure->get());
+    engine.measure();
     juce::MessageManager::getInstance()->runDispatchLoopUntil(50);
-    CHECK(processor.parameters.listen->get());
+    CHECK(processor.parameters.measure->get());
     block();
-    CHECK(engine.phase() == Phase::listening);
+    CHECK(engine.phase() == Phase::measuring);
 }
 
 TEST_CASE("in real time the worker measures and freezes by itself")

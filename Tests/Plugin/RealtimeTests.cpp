@@ -115,7 +115,7 @@ TEST_CASE("processBlock never allocates, locks, waits or touches files, in any s
         }
     };
 
-    play(600); // listening, through hits, with the worker at work
+    play(600); // measuring, through hits, with the worker at work
     *p.freezeWhenSettled = false;
     play(100);
     *p.aligned = false;
@@ -129,7 +129,7 @@ TEST_CASE("processBlock never allocates, locks, waits or touches files, in any s
     *p.blendRoom = -12.0F;
     *p.eachSide = true;
     play(20);
-    *p.reach = 120.0F; // the worker sets the listening up anew, while audio goes on
+    *p.reach = 120.0F; // the worker sets the measuring up anew, while audio goes on
     *p.roomChannel = 2.0F;
     *p.clap = true;
     play(100);
@@ -142,9 +142,9 @@ TEST_CASE("processBlock never allocates, locks, waits or touches files, in any s
     play(50);
     engine.nudge(0.00001);
     play(50);
-    juce::MessageManager::getInstance()->runDispatchLoopUntil(20); // the listen parameter hears that it is frozen
-    CHECK_FALSE(p.listen->get());
-    *p.listen = true;
+    juce::MessageManager::getInstance()->runDispatchLoopUntil(20); // the measure parameter hears that it is frozen
+    CHECK_FALSE(p.measure->get());
+    *p.measure = true;
     play(5);
     for (int i = 0; i < 300 && engine.phase() == Phase::frozen; ++i) juce::Thread::sleep(10);
     CHECK(engine.phase() != Phase::frozen);

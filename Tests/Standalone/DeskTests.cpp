@@ -120,7 +120,7 @@ TEST_CASE("new material starts from nothing, and one step of undo brings the lag
     engine.setByHand(Sides::both({0.02, Polarity::inverted}));
     REQUIRE(top.open(Role::room, "room.wav"));
     CHECK_FALSE(engine.held());
-    CHECK(engine.phase() == Phase::listening);
+    CHECK(engine.phase() == Phase::measuring);
     CHECK(engine.undo());
     REQUIRE(engine.held());
     CHECK(engine.held()->side[0] == Alignment{0.02, Polarity::inverted});

@@ -1,4 +1,4 @@
-#include "Core/Fourier.h"
+#include "Core/Ground/Fourier.h"
 #include "Rivals.h"
 
 #include <algorithm>
@@ -18,7 +18,7 @@ Bins transform(Fourier& fourier, const std::vector<float>& track)
     return {fourier.spectrum().begin(), fourier.spectrum().end()};
 }
 
-Answer largestPeak(Fourier& fourier, const Bins& cross, const ListenSettings& settings)
+Answer largestPeak(Fourier& fourier, const Bins& cross, const MeasureSettings& settings)
 {
     std::copy(cross.begin(), cross.end(), fourier.spectrum().begin());
     fourier.inverse();

@@ -1,6 +1,6 @@
 #include "Csv.h"
 
-#include "Core/Confidence.h"
+#include "Core/Decision/Confidence.h"
 
 #include <fstream>
 #include <stdexcept>
@@ -43,7 +43,7 @@ void writeOutcomes(const std::filesystem::path& file, const std::vector<Outcome>
     stream << "tier,name,seed,sample_rate,length_s,true_lag_ms,true_polarity";
     for (const auto& name : methodNames)
         stream << ',' << name << "_lag_ms," << name << "_error_ms," << name << "_polarity";
-    stream << ",confidence,verdict,hits_found,hits_used,hits_agreeing,spread_ms,clarity_db,runner_up_lag_ms,"
+    stream << ",confidence,verdict,hits_found,hits_used,hits_agreeing,spread_ms,clear_db,runner_up_lag_ms,"
               "runner_up_margin,second_cluster_ms,drift_ppm,low_sum_normal_db,low_sum_inverted_db,attack_gain_db,"
               "first_answer_ms,processor_s,reason\n";
     for (const auto& outcome : outcomes)
@@ -55,7 +55,7 @@ void writeOutcomes(const std::filesystem::path& file, const std::vector<Outcome>
             stream << ',' << Milliseconds{outcome.answers[m].lag} << ',' << Milliseconds{outcome.error(m)} << ','
                    << word(outcome.answers[m].polarity);
         stream << ',' << report.confidence << ',' << word(report.verdict) << ',' << report.hitsFound << ','
-               << report.hitsUsed << ',' << report.hitsAgreeing << ',' << 1e3 * report.spread << ',' << report.clarityDb
+               << report.hitsUsed << ',' << report.hitsAgreeing << ',' << 1e3 * report.spread << ',' << report.clearDb
                << ',' << Milliseconds{report.runnerUpLag} << ',' << report.runnerUpMargin << ','
                << Milliseconds{report.secondCluster} << ',';
         if (report.driftPpm) stream << *report.driftPpm;

@@ -1,4 +1,4 @@
-#include "Core/Listening.h"
+#include "Core/Measuring.h"
 #include "Outcome.h"
 
 #include <algorithm>
@@ -44,24 +44,24 @@ Outcome measure(const Trial& trial, bool rivals)
 
     constexpr std::size_t block = 1024;
     const double before = threadSeconds();
-    Listening listening;
-    listening.prepare(settings);
+    Measuring measuring;
+    measuring.prepare(settings);
     for (std::size_t from = 0; from < frames; from += block)
     {
         const auto spot = pointers(trial.spot, from), room = pointers(trial.room, from);
         const auto count = std::min(block, frames - from);
-        listening.process(spot.data(), room.data(), static_cast<int>(count));
-        if (!listening.work() || !std::isnan(outcome.firstAnswer) || !trial.lag || trial.hitTimes.empty()) continue;
-        const auto soFar = listening.report().lag;
+        measuring.process(spot.data(), room.data(), static_cast<int>(count));
+        if (!measuring.work() || !std::isnan(outcome.firstAnswer) || !trial.lag || trial.hitTimes.empty()) continue;
+        const auto soFar = measuring.report().lag;
         if (soFar && std::abs(*soFar - *trial.lag) <= right)
             outcome.firstAnswer = static_cast<double>(from + count) / settings.sampleRate -
                                   (trial.hitTimes.front() + std::max(0.0, *trial.lag));
     }
-    listening.finish();
-    while (listening.work())
+    measuring.finish();
+    while (measuring.work())
     {
     }
-    outcome.report = listening.report();
+    outcome.report = measuring.report();
     outcome.seconds = threadSeconds() - before;
 
     outcome.answers[0] = {outcome.report.lag, outcome.report.polarity};

@@ -1,5 +1,5 @@
 #pragma once
-#include "Core/Report.h"
+#include "Core/Report/Report.h"
 #include "Rivals.h"
 #include "Trial.h"
 

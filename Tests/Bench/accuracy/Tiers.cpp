@@ -18,7 +18,7 @@ double drawn(std::mt19937& engine, double low, double high) // the engine's own 
 }
 
 /// Everything that can differ between sessions drawn wide: what the other tiers leave at a default.
-void shapeWild(SceneSpec& spec, ListenSettings&)
+void shapeWild(SceneSpec& spec, MeasureSettings&)
 {
     std::mt19937 engine(spec.seed);
     constexpr std::array names{"player", "low", "roll", "neighbour", "neighbour-low"};
@@ -35,7 +35,7 @@ void shapeWild(SceneSpec& spec, ListenSettings&)
 
 const std::vector<Tier>& madeUpTiers()
 {
-    using L = ListenSettings;
+    using L = MeasureSettings;
     static const std::vector<Tier> tiers{
         {"hall", ">= 0.99, 0.90 in 0.1", 1, 1, [](SceneSpec&, L&) {}},
         {"low", ">= 0.99", 2, 1, [](SceneSpec& s, L&) { s.name = "low"; }},

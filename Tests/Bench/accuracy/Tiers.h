@@ -25,8 +25,8 @@ struct Tier
     std::string_view goal; ///< share within 0.5 ms unless it says otherwise; empty: none was set
     unsigned number;       ///< decides the seeds: never change it once used
     double share;          ///< scenes of this tier for each one asked for
-    void (*shape)(hall::SceneSpec&, ListenSettings&); ///< from the defaults to what the tier needs; sees the seed
-    void (*spoil)(Trial&) = nullptr;                  ///< what happens to the tracks after the microphones
+    void (*shape)(hall::SceneSpec&, MeasureSettings&); ///< from the defaults to what the tier needs; sees the seed
+    void (*spoil)(Trial&) = nullptr;                   ///< what happens to the tracks after the microphones
 };
 
 /// Made-up tiers, in the order of the table.

@@ -1,6 +1,6 @@
 #pragma once
-#include "Core/Settings.h"
-#include "Core/Types.h"
+#include "Core/Ground/Settings.h"
+#include "Core/Ground/Types.h"
 
 #include <optional>
 #include <string>
@@ -14,10 +14,10 @@ using Tracks = std::vector<std::vector<float>>; ///< [channel][frame]
 struct Trial
 {
     std::string tier;
-    std::string name;        ///< scene and seed, or the two files
-    unsigned seed = 0;       ///< 0 for recordings
-    ListenSettings settings; ///< rate, channels, reach and whatever the tier needs
-    Tracks spot, room;       ///< all of one length
+    std::string name;         ///< scene and seed, or the two files
+    unsigned seed = 0;        ///< 0 for recordings
+    MeasureSettings settings; ///< rate, channels, reach and whatever the tier needs
+    Tracks spot, room;        ///< all of one length
     std::optional<double>
         lag; ///< s, to the room channel that hears first; none where no lag is right (ensemble, unrelated)
     std::optional<Polarity> polarity;

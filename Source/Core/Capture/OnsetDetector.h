@@ -1,0 +1,52 @@
+#pragma once
+#include "Core/Ground/Bands.h"
+#include "Core/Ground/Types.h"
+
+#include <array>
+#include <cstdint>
+#include <vector>
+
+namespace tarry
+{
+/// Finds attacks in a stream: the log step in energy in each band, summed, has a peak above a threshold. Works in hops
+/// of one millisecond counted from the stream's start, so the answer does not depend on block sizes. [audio]
+class OnsetDetector
+{
+public:
+    static constexpr double threshold = 6.0; // summed log step: a factor 20 in two bands, say
+    static constexpr int apartHops = 40;     // ms: two attacks closer than this are one
+    static constexpr int peakHops = 20;      // ms on both sides in which an attack has to be the largest step
+    static constexpr int settleHops = 9;     // ms after an instant that its longest `after` window needs
+
+    void prepare(double sampleRate, int channels); // [setup]
+    void reset() noexcept;
+
+    /// Takes one frame; true when an attack has just been decided on: see onset().
+    bool push(const float* frame) noexcept;
+
+    /// Samples since the stream began.
+    [[nodiscard]] std::int64_t onset() const noexcept { return found; }
+
+    /// Longest time from an attack to the decision on it, samples.
+    [[nodiscard]] int delay() const noexcept { return (settleHops + peakHops + 1) * hop; }
+
+private:
+    bool endHop() noexcept;
+
+    static constexpr int history = 64; // hops; a power of two that holds the longest `before` and `after`
+    struct Watched
+    {
+        std::array<BandFilter, maxSpotChannels> filter;
+        std::array<double, history> energy{};
+        double sum = 0.0, loudest = 0.0;
+        int afterHops = 1, beforeHops = 4;
+    };
+    [[nodiscard]] double step(const Watched& band, std::int64_t at) const noexcept;
+
+    std::array<Watched, bandCount> watched;
+    std::array<double, history> steps{};
+    int channels = 1, hop = 48, inHop = 0;
+    double forget = 1.0;
+    std::int64_t hops = 0, lastHop = -apartHops, found = 0;
+};
+} // namespace tarry

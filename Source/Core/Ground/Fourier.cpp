@@ -1,0 +1,52 @@
+#include "Core/Ground/Fourier.h"
+
+#include <bit>
+#include <fftw3.h>
+#include <mutex>
+
+namespace tarry
+{
+namespace
+{
+std::mutex& planner()
+{
+    static std::mutex lock;
+    return lock;
+}
+} // namespace
+
+Fourier::Fourier(int size)
+    : length(size), samples(fftw_alloc_real(static_cast<std::size_t>(size))),
+      values(reinterpret_cast<std::complex<double>*>(fftw_alloc_complex(static_cast<std::size_t>(size / 2 + 1))))
+{
+    const std::scoped_lock guard(planner());
+    auto* complexValues = reinterpret_cast<fftw_complex*>(values);
+    there = fftw_plan_dft_r2c_1d(size, samples, complexValues, FFTW_ESTIMATE);
+    back = fftw_plan_dft_c2r_1d(size, complexValues, samples, FFTW_ESTIMATE);
+}
+
+Fourier::~Fourier()
+{
+    const std::scoped_lock guard(planner());
+    fftw_destroy_plan(static_cast<fftw_plan>(there));
+    fftw_destroy_plan(static_cast<fftw_plan>(back));
+    fftw_free(samples);
+    fftw_free(values);
+}
+
+void Fourier::forward()
+{
+    fftw_execute(static_cast<fftw_plan>(there));
+}
+
+void Fourier::inverse()
+{
+    fftw_execute(static_cast<fftw_plan>(back));
+    for (double& x : time()) x /= length;
+}
+
+int fastSize(int n)
+{
+    return static_cast<int>(std::bit_ceil(static_cast<unsigned>(n)));
+}
+} // namespace tarry
