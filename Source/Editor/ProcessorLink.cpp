@@ -69,7 +69,7 @@ EditorValues ProcessorLink::values()
     now.byHand = engine.byHand();
     now.canUndo = engine.canUndo();
     const auto time = juce::Time::getMillisecondCounter();
-    if (engine.applySpotPeak() >= 1.0F) clippedUntil = time + clipHold;
+    if (engine.takeSpotPeak() >= 1.0F) clippedUntil = time + clipHold;
     now.spotClipped = time < clippedUntil;
     const auto& streams = engine.shape();
     now.sampleRate = streams.sampleRate;
