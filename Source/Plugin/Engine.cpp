@@ -116,16 +116,23 @@ void Engine::processChunk(const std::array<float*, maxSpotChannels>& spot,
 {
     const auto clean = [](float x) { return std::isfinite(x) ? x : 0.0F; };
     const auto count = static_cast<std::size_t>(frames);
-    float peak = 0.0F;
+    const auto meter = [count](std::atomic<float>& peak, const float* samples)
+    {
+        float most = peak.load(std::memory_order_relaxed);
+        for (std::size_t k = 0; k < count; ++k) most = std::max(most, std::abs(samples[k]));
+        peak.store(most, std::memory_order_relaxed);
+    };
     for (std::size_t i = 0; i < static_cast<std::size_t>(streams.spotChannels); ++i)
     {
         std::transform(spot[i], spot[i] + count, spot[i], clean);
         std::copy_n(spot[i], count, spotScratch[i].data());
-        for (std::size_t k = 0; k < count; ++k) peak = std::max(peak, std::abs(spot[i][k]));
+        meter(spotPeak, spot[i]);
     }
-    if (peak > spotPeak.load(std::memory_order_relaxed)) spotPeak.store(peak, std::memory_order_relaxed);
     for (std::size_t i = 0; i < static_cast<std::size_t>(streams.roomChannels); ++i)
+    {
         std::transform(room[i], room[i] + count, roomScratch[i].data(), clean);
+        meter(roomPeak, roomScratch[i].data());
+    }
 
     std::array<float*, maxSpotChannels> spotAsRecorded{}, roomAsRecorded{};
     for (std::size_t i = 0; i < spotAsRecorded.size(); ++i)

@@ -103,6 +103,7 @@ public:
     [[nodiscard]] const Streams& shape() const noexcept { return streams; }
     /// Highest spot sample since the last call (linear; 1 or more = clipped).
     [[nodiscard]] float takeSpotPeak() noexcept { return spotPeak.exchange(0.0F, std::memory_order_relaxed); }
+    [[nodiscard]] float takeRoomPeak() noexcept { return roomPeak.exchange(0.0F, std::memory_order_relaxed); }
     [[nodiscard]] int latencySamples() const noexcept { return latency.load(std::memory_order_relaxed); }
 
     // Saved. [screen]
@@ -161,7 +162,7 @@ private:
 
     // What the screen sees of audio.
     std::atomic<unsigned> changes{0};
-    std::atomic<float> spotPeak{0.0F};
+    std::atomic<float> spotPeak{0.0F}, roomPeak{0.0F};
     std::array<std::atomic<double>, maxSpotChannels> heard{};
 
     // Audio only.
