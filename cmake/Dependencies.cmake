@@ -13,10 +13,6 @@ endfunction()
 tarry_find_library(FFTW3 fftw3 libfftw3-dev)
 add_library(FFTW3::fftw3 ALIAS PkgConfig::FFTW3)
 tarry_find_library(SNDFILE sndfile libsndfile1-dev)
-if(TARRY_PLUGIN)
-    tarry_find_library(EBUR128 libebur128 libebur128-dev)
-    add_library(EBUR128::ebur128 ALIAS PkgConfig::EBUR128)
-endif()
 
 FetchContent_Declare(nlohmann_json GIT_REPOSITORY https://github.com/nlohmann/json.git GIT_TAG v3.11.3
     GIT_SHALLOW ON SYSTEM FIND_PACKAGE_ARGS)

@@ -2,7 +2,7 @@
 #include "Core/Delay/Delay.h"
 #include "Plugin/Blend.h"
 #include "Plugin/Follow.h"
-#include "Plugin/Loudness.h"
+#include "Loudness/Loudness.h"
 
 #include <array>
 #include <optional>

@@ -1,5 +1,6 @@
 #include "Plugin/Trial.h"
 
+#include "Core/Ground/Chance.h"
 #include "Plugin/Figures.h"
 
 #include <algorithm>
@@ -21,24 +22,6 @@ std::string timesInHundred(double p)
     return fixed(100.0 * p, p < 0.0995 ? 1 : 0) + " times in 100";
 }
 } // namespace
-
-double binomialUpperTail(int successes, int trials)
-{
-    if (successes <= 0) return 1.0;
-    // The terms C(n, k) / 2^n from the largest k down, so that the small ones are added first.
-    double term = std::ldexp(1.0, -trials), sum = 0.0;
-    for (int k = trials; k >= successes; --k)
-    {
-        sum += term;
-        term *= static_cast<double>(k) / (trials - k + 1);
-    }
-    return std::min(1.0, sum);
-}
-
-double signTest(int a, int b)
-{
-    return std::min(1.0, 2.0 * binomialUpperTail(std::max(a, b), a + b));
-}
 
 void Trial::start(bool preference, std::uint64_t seed, int presentations)
 {

@@ -6,13 +6,6 @@
 
 namespace tarry
 {
-/// Probability of `successes` or more in `trials` tosses of a fair coin. trials: 0 to 1000; successes beyond that range
-/// count as its ends.
-[[nodiscard]] double binomialUpperTail(int successes, int trials);
-
-/// Two-sided sign test: probability, by chance alone, of a split at least as uneven as `a` against `b`.
-[[nodiscard]] double signTest(int a, int b);
-
 /// What is heard during a blind trial.
 enum class TrialSound
 {

@@ -1,12 +1,9 @@
 #include "Plugin/Trial.h"
 
 #include "Support/Catch.h"
-#include "Support/Python.h"
 
-#include <array>
 #include <cmath>
 #include <random>
-#include <sstream>
 
 using namespace tarry;
 
@@ -26,51 +23,6 @@ Trial played(bool preference, std::uint64_t order, int rightOnes, int presentati
     return trial;
 }
 } // namespace
-
-TEST_CASE("binomial: the upper tail for 16 tosses, against a table")
-{
-    // Cumulative binomial table, n = 16, p = 0.5: P(X >= k) to four decimals, as in any textbook of statistics; each
-    // is the sum of C(16, i) from i = k, over 65536.
-    constexpr std::array<double, 17> table{1.0,    1.0,    0.9997, 0.9979, 0.9894, 0.9616, 0.8949, 0.7728, 0.5982,
-                                           0.4018, 0.2272, 0.1051, 0.0384, 0.0106, 0.0021, 0.0003, 0.0000};
-    for (std::size_t k = 0; k < table.size(); ++k)
-    {
-        const double p = binomialUpperTail(static_cast<int>(k), 16);
-        INFO(k << " of 16: " << p << ", table " << table[k] << ", limit 0.00005");
-        CHECK(std::abs(p - table[k]) <= 0.00005);
-    }
-    CHECK(binomialUpperTail(12, 16) == 2517.0 / 65536.0); // 1820 + 560 + 120 + 16 + 1
-    CHECK(binomialUpperTail(17, 16) == 0.0);
-    CHECK(binomialUpperTail(-1, 16) == 1.0);
-    CHECK(binomialUpperTail(0, 0) == 1.0);
-}
-
-TEST_CASE("binomial and sign test: as scipy.stats has them", "[outside]")
-{
-    TARRY_NEED_PYTHON(python, "scipy");
-    const auto answer = tarry::test::runPython(python, R"(
-from scipy.stats import binomtest
-for n in (1, 2, 5, 10, 16, 25, 64, 333, 1000):
-    for k in sorted({0, 1, n // 4, n // 2, (n + 1) // 2, 3 * n // 4, n - 1, n}):
-        one = binomtest(k, n, 0.5, alternative='greater').pvalue
-        two = binomtest(k, n, 0.5, alternative='two-sided').pvalue
-        print(n, k, repr(float(one)), repr(float(two)))
-)");
-    INFO(answer.errors);
-    REQUIRE(answer.status == 0);
-    std::istringstream lines(answer.output);
-    int n = 0, k = 0, count = 0;
-    double one = 0.0, two = 0.0;
-    while (lines >> n >> k >> one >> two)
-    {
-        ++count;
-        INFO(k << " of " << n << ": " << binomialUpperTail(k, n) << ", scipy " << one << "; two-sided "
-               << signTest(k, n - k) << ", scipy " << two << "; limit 1e-9 of the figure");
-        CHECK(binomialUpperTail(k, n) == Approx(one).epsilon(1.0e-9).margin(1.0e-300));
-        CHECK(signTest(k, n - k) == Approx(two).epsilon(1.0e-9).margin(1.0e-300));
-    }
-    CHECK(count > 50);
-}
 
 TEST_CASE("trial with X: right answers are counted, judged and put into words")
 {

@@ -1,4 +1,4 @@
-#include "Plugin/Loudness.h"
+#include "Loudness/Loudness.h"
 
 #include <ebur128.h>
 
