@@ -81,7 +81,10 @@ private:
 class Reader
 {
 public:
-    explicit Reader(const Json& object) : json(object) {}
+    explicit Reader(const Json& object) : json(object)
+    {
+        if (!json.is_object()) throw std::invalid_argument("a list or value stands where an object should");
+    }
 
     template <typename Value>
     void operator()(const char* key, Value& value)
