@@ -2,16 +2,14 @@
 # Builds everything and passes every test. From a bare Debian 12 it first installs what is missing. Lint and sanitizers
 # take longer: deep-check.sh. Can be run again at any time; only what changed is built again.
 set -euo pipefail
-cd "$(dirname "${BASH_SOURCE[0]}")/.."
-jobs=$(nproc)
-step() { printf '\n== [%3ds] %s\n' "$SECONDS" "$*"; }
+source "$(dirname "${BASH_SOURCE[0]}")/common.sh"
 
-bash cmake/packages.sh
+bash cmake/packages.sh check
 
 step "Format"
 find Source Tests -name '*.h' -print0 -o -name '*.cpp' -print0 | xargs -0 clang-format --dry-run -Werror
 
-step "Build"
+step "Build into build/release: the first time about 20 minutes and 1 GB"
 cmake --preset release >/dev/null
 cmake --build --preset release --parallel "$jobs"
 
@@ -20,3 +18,4 @@ shared=${TARRY_SHARED:-../shared}
 step "Tests"
 # Without a screen: what needs one brings its own, and the result is the same on every machine.
 env -u DISPLAY ctest --preset release --parallel "$jobs"
+step "Done"

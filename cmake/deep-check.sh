@@ -1,11 +1,9 @@
 #!/usr/bin/env bash
 # What check.sh leaves out because it takes long: clang-tidy below the plugin, the core's tests under ASan/UBSan and TSan.
 set -euo pipefail
-cd "$(dirname "${BASH_SOURCE[0]}")/.."
-jobs=$(nproc)
-step() { printf '\n== [%3ds] %s\n' "$SECONDS" "$*"; }
+source "$(dirname "${BASH_SOURCE[0]}")/common.sh"
 
-bash cmake/packages.sh
+bash cmake/packages.sh deep
 
 step "Lint the sources below the plugin"
 cmake --preset tidy >/dev/null
@@ -18,5 +16,5 @@ for sanitizer in asan tsan; do
     step "Core tests under $sanitizer"
     cmake --preset "$sanitizer" >/dev/null
     cmake --build --preset "$sanitizer" --parallel "$jobs" --target core-tests
-    "${fixed[@]}" ctest --preset "$sanitizer" --parallel "$jobs" -R '^core-tests'
+    ${fixed[@]+"${fixed[@]}"} ctest --preset "$sanitizer" --parallel "$jobs" -R '^core-tests'
 done

@@ -4,25 +4,25 @@
 # Ends with status 0 only when plugin and command say the same and print the same samples.
 #   demo.sh [SEED [SCENE]]: another hall (default 7, player)
 set -euo pipefail
-cd "$(dirname "${BASH_SOURCE[0]}")/.."
+source "$(dirname "${BASH_SOURCE[0]}")/common.sh"
 seed=${1:-7}
 scene=${2:-player}
 build=build/release
 plugin=$build/Source/Plugin/Tarry_artefacts/Release/VST3/Tarry.vst3
 demo=$build/demo
-step() { printf '== [%3ds] %s\n' "$SECONDS" "$*"; }
 # Runs a command that says nothing unless it fails.
 quietly() { "$@" >"$demo/log" 2>&1 || { cat "$demo/log" >&2; echo "Failed: $*" >&2; exit 1; }; }
 
 rm -rf "$demo"
 mkdir -p "$demo"
-bash cmake/packages.sh
+bash cmake/packages.sh demo
 
-step "Building the command, the plugin and a host (the first time takes some minutes)"
-quietly cmake --preset release
-shown=quietly
-[[ -t 1 ]] && shown=command # a terminal sees the build's progress
-$shown cmake --build --preset release --parallel "$(nproc)" --target tarry Tarry_VST3 tarry-host
+step "Building the command, the plugin and a host into build/release: the first time some minutes and about 300 MB"
+# Without the tests, whose libraries a demo has no use for; but a build that has them keeps them.
+tests=OFF
+grep -qs '^TARRY_TESTS:BOOL=ON$' $build/CMakeCache.txt && tests=ON
+quietly cmake --preset release -DTARRY_TESTS=$tests
+cmake --build --preset release --parallel "$jobs" --target tarry Tarry_VST3 tarry-host
 
 step "A hall, made up: scene '$scene', seed $seed, the room microphone 11 m away"
 quietly $build/tarry hall -o "$demo" --scene "$scene" --seed "$seed" --distance 11
