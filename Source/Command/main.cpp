@@ -1,6 +1,7 @@
 #include "Command/HallCommand.h"
 #include "Command/MeasureCommand.h"
 #include "Command/PrintCommand.h"
+#include "Core/Ground/Version.h"
 #include "Files/Errors.h"
 #include "Files/SafeFile.h"
 
@@ -25,7 +26,7 @@ int run(int argc, char** argv)
     CLI::App app("Tarry: the spot tarries until the room arrives.\n"
                  "Finds how much later a room microphone hears a drum than its spot, and prints the spot aligned.");
     app.name("tarry");
-    app.set_version_flag("--version", "tarry " TARRY_VERSION);
+    app.set_version_flag("--version", "tarry " + tarry::versionAndBuild());
     app.require_subcommand(0, 1); // none: our own line below, which names them
     app.footer("Try it: tarry hall -o demo-hall, then tarry measure demo-hall/spot.wav demo-hall/room.wav\n"
                "Each command has its own help: tarry measure --help");

@@ -1,6 +1,7 @@
 #include "Files/ReportJson.h"
 
 #include "Core/Ground/Acoustics.h"
+#include "Core/Ground/Version.h"
 
 #include <cmath>
 #include <nlohmann/json.hpp>
@@ -84,7 +85,8 @@ std::string toJson(const Measurement& measurement)
     const double temperature = measurement.settings.temperature;
 
     Json json;
-    json["tarry"] = TARRY_VERSION;
+    json["tarry"] = version();
+    json["build"] = build();
     json["spot"] = describe(measurement.spot);
     json["room"] = describe(measurement.room);
     json["lag_ms"] = inMs(report.lag);

@@ -1,5 +1,6 @@
 #include "Plugin/Keeping.h"
 
+#include "Core/Ground/Version.h"
 #include "Plugin/Processor.h"
 #include "Plugin/RecallLine.h"
 
@@ -87,7 +88,7 @@ std::string recallLineOf(Processor& processor)
     const auto controls = processor.parameters.controls();
     const auto follow = processor.engine().followState();
     RecallLine recall;
-    recall.version = TARRY_VERSION;
+    recall.version = version();
     recall.held = follow.held;
     recall.byHand = follow.byHand;
     recall.confidence = follow.confidence;

@@ -1,3 +1,4 @@
+#include "Core/Ground/Version.h"
 #include "Standalone/Window.h"
 
 #include <iostream>
@@ -6,16 +7,17 @@ namespace tarry::standalone
 {
 namespace
 {
-constexpr const char* usage = "Usage: Tarry [--silent] [SPOT ROOM]\n"
+constexpr const char* usage = "Usage: Tarry [--silent] [--version] [SPOT ROOM]\n"
                               "Opens two sound files and plays them in a loop through Tarry.\n"
                               "  --silent  no sound device: measuring, freezing and printing work all the same\n"
+                              "  --version version and build\n"
                               "The command 'tarry' does the same without a window.\n";
 
 class App final : public juce::JUCEApplication
 {
 public:
     const juce::String getApplicationName() override { return "Tarry"; }
-    const juce::String getApplicationVersion() override { return TARRY_VERSION; }
+    const juce::String getApplicationVersion() override { return version(); }
     bool moreThanOneInstanceAllowed() override { return true; }
 
     void initialise(const juce::String&) override
@@ -29,6 +31,11 @@ public:
             else if (argument == "--help" || argument == "-h")
             {
                 std::cout << usage;
+                return quit();
+            }
+            else if (argument == "--version")
+            {
+                std::cout << "Tarry " << versionAndBuild() << "\n";
                 return quit();
             }
             else if (argument.startsWith("--"))

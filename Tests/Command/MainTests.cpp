@@ -1,4 +1,5 @@
 #include "Command/Take.h"
+#include "Core/Ground/Version.h"
 #include "Support/Catch.h"
 
 using namespace tarry;
@@ -8,7 +9,7 @@ TEST_CASE("version and help are answers, to standard output")
 {
     const auto version = tarryCommand({"--version"});
     CHECK(version.status == 0);
-    CHECK(version.output == "tarry " TARRY_VERSION "\n");
+    CHECK(version.output == "tarry " + tarry::versionAndBuild() + "\n");
 
     const auto help = tarryCommand({"--help"});
     CHECK(help.status == 0);

@@ -47,9 +47,9 @@ TEST_CASE("the report has the keys of the contract, with the right kinds of valu
 {
     const auto json = nlohmann::json::parse(toJson(someMeasurement()));
     for (const char* key :
-         {"tarry",         "spot",    "room",           "lag_ms",     "lag_samples", "polarity",   "confidence",
-          "verdict",       "reasons", "hits",           "spread_ms",  "clear_db",    "distance_m", "distance_ft",
-          "temperature_c", "flam_ms", "attack_gain_db", "low_sum_db", "drift_ppm",   "each_hit"})
+         {"tarry",       "build",         "spot",    "room",           "lag_ms",     "lag_samples", "polarity",
+          "confidence",  "verdict",       "reasons", "hits",           "spread_ms",  "clear_db",    "distance_m",
+          "distance_ft", "temperature_c", "flam_ms", "attack_gain_db", "low_sum_db", "drift_ppm",   "each_hit"})
     {
         INFO(key);
         CHECK(json.contains(key));
