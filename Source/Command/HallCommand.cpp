@@ -1,6 +1,7 @@
 #include "Command/HallCommand.h"
 
 #include "Command/Options.h"
+#include "Core/Ground/Text.h"
 #include "Files/AudioWriter.h"
 #include "Files/Errors.h"
 #include "Files/SafeFile.h"
@@ -71,7 +72,7 @@ Json truthJson(const hall::SceneSpec& spec, const hall::Truth& truth)
     if (truth.hasOneLag)
     {
         json["lag_ms"] = milliseconds(truth.lag);
-        json["polarity"] = truth.polarity == Polarity::inverted ? "inverted" : "normal";
+        json["polarity"] = nameOf(truth.polarity);
         json["room_channel_lags_ms"] = millisecondsOf(truth.channelLags);
         json["each_hit_lag_ms"] = millisecondsOf(truth.hitLags);
     }

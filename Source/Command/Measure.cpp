@@ -1,6 +1,7 @@
 #include "Command/Measure.h"
 
 #include "Command/Progress.h"
+#include "Core/Ground/Text.h"
 #include "Core/Measuring.h"
 #include "Core/Report/Verdict.h"
 #include "Files/AudioReader.h"
@@ -8,7 +9,6 @@
 
 #include <algorithm>
 #include <cmath>
-#include <cstdio>
 
 namespace tarry::command
 {
@@ -38,9 +38,7 @@ struct Block
 
 std::string inSeconds(double seconds)
 {
-    char text[32];
-    std::snprintf(text, sizeof(text), "%.3f s", seconds);
-    return text;
+    return fixed(seconds, 3) + " s";
 }
 
 /// Channel from 0, or -1 for the first arrival. In files of three channels and more the third is the centre, as WAV

@@ -1,9 +1,9 @@
 #include "Command/Options.h"
 
 #include "Core/Ground/Acoustics.h"
+#include "Core/Ground/Text.h"
 
 #include <cstdlib>
-#include <sstream>
 
 namespace tarry::command
 {
@@ -42,12 +42,8 @@ CLI::Validator between(double least, double most)
 {
     const auto check = [least, most](const std::string& text)
     {
-        char* end = nullptr;
-        const double value = std::strtod(text.c_str(), &end);
-        if (end != text.c_str() && *end == '\0' && value >= least && value <= most) return std::string();
-        std::ostringstream line;
-        line << "'" << text << "' is not a number from " << least << " to " << most;
-        return line.str();
+        if (const auto value = readNumber(text); value && *value >= least && *value <= most) return std::string();
+        return "'" + text + "' is not a number from " + shown(least, 0) + " to " + shown(most, 0);
     };
     return {check, ""};
 }

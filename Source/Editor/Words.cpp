@@ -1,6 +1,7 @@
 #include "Editor/Words.h"
 
 #include "Core/Ground/Acoustics.h"
+#include "Core/Ground/Text.h"
 
 #include <cmath>
 
@@ -165,7 +166,7 @@ juce::String hitWords(const EditorModel& model)
 
 juce::String polarityName(Polarity polarity)
 {
-    return polarity == Polarity::normal ? "normal" : "inverted";
+    return nameOf(polarity);
 }
 
 juce::String verdictWords(const EditorModel& model)

@@ -1,10 +1,10 @@
 #include "Files/AudioReader.h"
 
+#include "Core/Ground/Text.h"
 #include "Files/CutShort.h"
 
 #include <cmath>
 #include <cstddef>
-#include <cstdio>
 #include <limits>
 #include <sndfile.h>
 
@@ -20,9 +20,7 @@ constexpr std::size_t longestHistory = 16384;
 
 std::string inSeconds(double seconds)
 {
-    char text[32];
-    std::snprintf(text, sizeof(text), "%.3f s", seconds);
-    return text;
+    return fixed(seconds, 3) + " s";
 }
 
 bool isReadableContainer(int format)

@@ -1,8 +1,6 @@
 #include "Files/Measurement.h"
 
 #include <cmath>
-#include <iomanip>
-#include <sstream>
 
 namespace tarry
 {
@@ -28,20 +26,17 @@ std::string tapeSentence(const Measurement& measurement)
     if (!check)
         return measurement.report.lag ? "the spot is later than the room, so its lag is no way through air"
                                       : "no lag to compare with";
-    std::ostringstream text;
-    text << std::fixed << std::setprecision(2) << check->metres << " m of air take " << check->expected * 1e3
-         << " ms at " << std::setprecision(0) << measurement.settings.temperature << " °C; the lag is "
-         << std::setprecision(2) << std::abs(check->difference) * 1e3 << " ms "
-         << (check->difference < 0.0 ? "shorter" : "longer") << ". " << std::setprecision(1)
-         << (check->agrees ? "They agree: " : "They do not agree: ") << check->shorter * 1e3 << " ms shorter to "
-         << check->longer * 1e3
-         << " ms longer is what air (3 degrees, humidity), tape (0.1 m) and the spot's own distance from the drum (up "
-            "to 0.5 m) allow.";
-    if (check->agrees) return text.str();
+    std::string text = shown(check->metres, 2) + " m of air take " + shown(check->expected * 1e3, 2) + " ms at " +
+                       shown(measurement.settings.temperature, 0) + " °C; the lag is " +
+                       shown(std::abs(check->difference) * 1e3, 2) + " ms " +
+                       (check->difference < 0.0 ? "shorter" : "longer") + ". " +
+                       (check->agrees ? "They agree: " : "They do not agree: ") + shown(check->shorter * 1e3, 1) +
+                       " ms shorter to " + shown(check->longer * 1e3, 1) +
+                       " ms longer is what air (3 degrees, humidity), tape (0.1 m) and the spot's own distance from "
+                       "the drum (up to 0.5 m) allow.";
+    if (check->agrees) return text;
     if (check->difference > 0.0)
-        text << " Was the tape held from spot to room microphone, and do both tracks start together?";
-    else
-        text << " Is the spot farther than 0.5 m from its drum, or did its track start late?";
-    return text.str();
+        return text + " Was the tape held from spot to room microphone, and do both tracks start together?";
+    return text + " Is the spot farther than 0.5 m from its drum, or did its track start late?";
 }
 } // namespace tarry

@@ -1,5 +1,6 @@
 #pragma once
 #include "Core/Ground/Settings.h"
+#include "Core/Ground/Text.h"
 #include "Core/Report/Report.h"
 #include "Core/Report/SideAlignment.h"
 #include "Core/Report/Tape.h"
@@ -38,21 +39,4 @@ struct Measurement
     return seconds * measurement.spot.sampleRate;
 }
 
-[[nodiscard]] inline const char* nameOf(Polarity polarity)
-{
-    return polarity == Polarity::normal ? "normal" : "inverted";
-}
-
-[[nodiscard]] inline const char* nameOf(Verdict verdict)
-{
-    switch (verdict)
-    {
-    case Verdict::align:
-        return "align";
-    case Verdict::leave:
-        return "leave";
-    default:
-        return "unsure";
-    }
-}
 } // namespace tarry

@@ -143,9 +143,7 @@ private:
 
 std::string milliseconds(double seconds)
 {
-    std::ostringstream text;
-    text << std::fixed << std::setprecision(2) << seconds * 1e3 << " ms";
-    return text.str();
+    return shown(seconds * 1e3, 2) + " ms";
 }
 
 /// A waveform, or any curve, as a line around `middle` (0 bottom to 1 top of the panel), `swing` of it up and down.
@@ -257,13 +255,10 @@ void drawHits(std::ostream& out, const Report& report, double top)
 std::string resultOf(const Report& report)
 {
     if (!report.lag) return std::string("no lag found, verdict ") + nameOf(report.verdict);
-    std::ostringstream text;
     const bool nearlySure = report.confidence > 0.99; // nobody is ever 100 % sure
-    text << std::fixed << std::setprecision(3) << "lag " << *report.lag * 1e3 << " ms, polarity "
-         << nameOf(report.polarity.value_or(Polarity::normal)) << ", confidence " << std::setprecision(2)
-         << (nearlySure ? "over " : "") << (nearlySure ? 0.99 : report.confidence) << ", verdict "
-         << nameOf(report.verdict);
-    return text.str();
+    return "lag " + shown(*report.lag * 1e3, 3) + " ms, polarity " +
+           nameOf(report.polarity.value_or(Polarity::normal)) + ", confidence " +
+           (nearlySure ? "over 0.99" : shown(report.confidence, 2)) + ", verdict " + nameOf(report.verdict);
 }
 
 /// The words above the panels. Returns where they end, px.

@@ -1,6 +1,6 @@
 #include "Plugin/Presets.h"
 
-#include "Plugin/Figures.h"
+#include "Core/Ground/Text.h"
 
 #include <algorithm>
 #include <array>

@@ -1,7 +1,7 @@
 #include "Plugin/RecallLine.h"
 
 #include "Core/Ground/Acoustics.h"
-#include "Plugin/Figures.h"
+#include "Core/Ground/Text.h"
 
 #include <algorithm>
 #include <cmath>

@@ -1,5 +1,7 @@
 #include "Plugin/State.h"
 
+#include "Core/Ground/Text.h"
+
 #include <nlohmann/json.hpp>
 
 #include <algorithm>
@@ -11,17 +13,9 @@ namespace
 {
 using nlohmann::json;
 
-const char* word(Polarity polarity)
-{
-    return polarity == Polarity::inverted ? "inverted" : "normal";
-}
 const char* word(Phase phase)
 {
     return phase == Phase::frozen ? "frozen" : phase == Phase::settled ? "settled" : "measuring";
-}
-const char* word(Verdict verdict)
-{
-    return verdict == Verdict::align ? "align" : verdict == Verdict::leave ? "leave" : "unsure";
 }
 const char* word(InputState input)
 {
@@ -33,12 +27,12 @@ json toJson(const Follow::State& follow)
     json sides = nullptr;
     if (follow.held)
         for (const auto& side : follow.held->side)
-            sides.push_back({{"lag_s", side.lag}, {"polarity", word(side.polarity)}});
+            sides.push_back({{"lag_s", side.lag}, {"polarity", nameOf(side.polarity)}});
     return {{"phase", word(follow.phase)},
             {"held", sides},
             {"by_hand", follow.byHand},
             {"confidence", follow.confidence},
-            {"verdict", follow.verdict ? json(word(*follow.verdict)) : json(nullptr)}};
+            {"verdict", follow.verdict ? json(nameOf(*follow.verdict)) : json(nullptr)}};
 }
 
 /// In the words and units of `tarry measure --json`.
@@ -49,14 +43,14 @@ json toJson(const Report& report)
     for (const auto& hit : report.hits)
         each.push_back({{"time_s", hit.time},
                         {"lag_ms", milliseconds(hit.lag)},
-                        {"polarity", word(hit.polarity)},
+                        {"polarity", nameOf(hit.polarity)},
                         {"clear_db", hit.clearDb},
                         {"used", hit.used}});
     return {{"input", word(report.input)},
             {"lag_ms", milliseconds(report.lag)},
-            {"polarity", report.polarity ? json(word(*report.polarity)) : json(nullptr)},
+            {"polarity", report.polarity ? json(nameOf(*report.polarity)) : json(nullptr)},
             {"confidence", report.confidence},
-            {"verdict", word(report.verdict)},
+            {"verdict", nameOf(report.verdict)},
             {"reasons", report.reasons},
             {"hits",
              {{"found", report.hitsFound},
@@ -103,7 +97,7 @@ std::optional<Follow::State> readFollow(const json& from)
     read(from, "by_hand", follow.byHand);
     read(from, "confidence", follow.confidence, 0.0, 1.0);
     for (const auto verdict : {Verdict::align, Verdict::leave, Verdict::unsure})
-        if (text(from, "verdict") == word(verdict)) follow.verdict = verdict;
+        if (text(from, "verdict") == nameOf(verdict)) follow.verdict = verdict;
 
     const auto held = from.find("held");
     if (held == from.end() || !held->is_array() || held->empty()) return follow;
@@ -115,7 +109,7 @@ std::optional<Follow::State> readFollow(const json& from)
         double lag = none;
         read(side, "lag_s", lag, -0.1, 0.2);
         if (lag == none) return std::nullopt; // half a value is worse than none
-        const bool inverted = text(side, "polarity") == word(Polarity::inverted);
+        const bool inverted = text(side, "polarity") == nameOf(Polarity::inverted);
         sides.side[i] = {lag, inverted ? Polarity::inverted : Polarity::normal};
     }
     follow.held = sides;

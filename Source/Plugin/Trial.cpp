@@ -1,7 +1,7 @@
 #include "Plugin/Trial.h"
 
 #include "Core/Ground/Chance.h"
-#include "Plugin/Figures.h"
+#include "Core/Ground/Text.h"
 
 #include <algorithm>
 #include <cmath>

@@ -1,8 +1,8 @@
 #include "Plugin/TrialRun.h"
 
+#include "Core/Ground/Text.h"
 #include "Core/Report/SideAlignment.h"
 #include "Plugin/Engine.h"
-#include "Plugin/Figures.h"
 
 #include <cmath>
 
@@ -23,10 +23,7 @@ std::optional<Sides> alignedSides(const Engine& engine, const Controls& controls
 std::string comparison(const Sides& sides, const Streams& streams, double roomGain)
 {
     const auto words = [](const Alignment& side)
-    {
-        return fixed(1000.0 * side.lag, 3) + " ms, polarity " +
-               (side.polarity == Polarity::inverted ? "inverted" : "normal");
-    };
+    { return fixed(1000.0 * side.lag, 3) + " ms, polarity " + nameOf(side.polarity); };
     auto text = "Spot delayed by " + words(sides.side[0]);
     if (streams.spotChannels > 1 && !(sides.side[1] == sides.side[0]))
         text += ", right side by " + words(sides.side[1]);

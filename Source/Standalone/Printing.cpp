@@ -2,11 +2,11 @@
 
 #include "Command/Render.h"
 #include "Core/Delay/Delay.h"
+#include "Core/Ground/Text.h"
 #include "Files/Measurement.h"
 #include "Files/SafeFile.h"
 
 #include <cmath>
-#include <cstdio>
 
 namespace tarry::standalone
 {
@@ -14,10 +14,8 @@ namespace
 {
 std::string moved(double samples, const Alignment& side, int sampleRate)
 {
-    std::array<char, 96> text{};
-    std::snprintf(text.data(), text.size(), "%.3f ms %s, polarity %s", std::abs(samples) / sampleRate * 1e3,
-                  samples < 0.0 ? "earlier" : "later", nameOf(side.polarity));
-    return text.data();
+    return fixed(std::abs(samples) / sampleRate * 1e3, 3) + " ms " + (samples < 0.0 ? "earlier" : "later") +
+           ", polarity " + nameOf(side.polarity);
 }
 } // namespace
 

@@ -1,11 +1,10 @@
 #include "Core/Report/Verdict.h"
 
+#include "Core/Ground/Text.h"
 #include "Core/Report/Drift.h"
 
 #include <algorithm>
-#include <array>
 #include <cmath>
-#include <cstdio>
 
 namespace tarry
 {
@@ -19,16 +18,9 @@ constexpr double noticeable = 3.0;   // dB between the two low sums
 constexpr double clearBand = 6.0;    // dB; in 48 halls a band so clear had the right sign 37 times of 37 below 1 kHz,
                                      // 38 of 41 above
 
-std::string number(double value, int decimals)
-{
-    std::array<char, 40> line{};
-    std::snprintf(line.data(), line.size(), "%.*f", decimals, value);
-    return line.data();
-}
-
 std::string milliseconds(double seconds)
 {
-    return number(seconds * 1e3, 2) + " ms";
+    return shown(seconds * 1e3, 2) + " ms";
 }
 
 std::string lengthOf(double seconds)
@@ -36,11 +28,6 @@ std::string lengthOf(double seconds)
     const int whole = static_cast<int>(std::lround(seconds));
     if (whole < 120) return std::to_string(whole) + " seconds";
     return std::to_string((whole + 30) / 60) + " minutes";
-}
-
-std::string nameOf(Polarity polarity)
-{
-    return polarity == Polarity::normal ? "normal" : "inverted";
 }
 
 void judgeInput(Report& report)
@@ -66,7 +53,7 @@ std::string bandsWith(const Report& report, Polarity polarity)
     {
         if (band.polarity != polarity || band.clearDb < clearBand) continue;
         if (!list.empty()) list += " and ";
-        list += number(band.lowHz, 0) + " to " + number(band.highHz, 0) + " Hz";
+        list += shown(band.lowHz, 0) + " to " + shown(band.highHz, 0) + " Hz";
     }
     return list;
 }
@@ -79,8 +66,9 @@ void sayPolarity(Report& report)
         report.reasons.push_back("The attack and the low end ask for different polarities; " + taken +
                                  " was taken: listen to both.");
     else if (std::abs(difference) >= noticeable)
-        report.reasons.push_back("Polarity " + nameOf(difference > 0 ? Polarity::normal : Polarity::inverted) +
-                                 " keeps " + number(std::abs(difference), 1) + " dB more low end.");
+        report.reasons.push_back(std::string("Polarity ") +
+                                 nameOf(difference > 0 ? Polarity::normal : Polarity::inverted) + " keeps " +
+                                 shown(std::abs(difference), 1) + " dB more low end.");
     const std::string normal = bandsWith(report, Polarity::normal), inverted = bandsWith(report, Polarity::inverted);
     if (!normal.empty() && !inverted.empty())
         report.reasons.push_back("The bands disagree on polarity: normal at " + normal + ", inverted at " + inverted +
@@ -94,11 +82,11 @@ void sayRest(Report& report, double cueSeconds)
         report.reasons.emplace_back("The spot is later than the room: its track was moved or recorded late. To align "
                                     "it needs look-ahead, or the track moved earlier.");
     if (report.leakDb)
-        report.reasons.push_back("The spot leaks into the room's track (" + number(*report.leakDb, 0) +
+        report.reasons.push_back("The spot leaks into the room's track (" + shown(*report.leakDb, 0) +
                                  " dB, by cable or desk); the leak was set aside.");
     if (report.driftPpm)
         if (const auto change = driftThatMatters({*report.driftPpm, report.driftPpmSd}, cueSeconds, report.hitsUsed))
-            report.reasons.push_back("The lag drifts by " + number(*report.driftPpm, 1) + " ppm, two clocks: over " +
+            report.reasons.push_back("The lag drifts by " + shown(*report.driftPpm, 1) + " ppm, two clocks: over " +
                                      lengthOf(cueSeconds) + " it changes by " + milliseconds(std::abs(*change)) +
                                      ". Correct the sample rate of one track first, or align in shorter pieces.");
     if (report.hitsLost > 0)

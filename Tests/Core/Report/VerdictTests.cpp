@@ -129,7 +129,7 @@ TEST_CASE("what is known besides is said: leak, drift, signs, late spot, lost hi
         CHECK(report.reasons.size() > plain);
         CHECK(says(report, words));
     };
-    adds([](Report& r) { r.leakDb = -40.0; }, "-40 dB");
+    adds([](Report& r) { r.leakDb = -40.0; }, "\u221240 dB");
     adds([](Report& r) { r.driftPpm = 12.5, r.driftPpmSd = 0.5; }, "12.5 ppm");
     adds([](Report& r) { r.signsDisagree = true; }, "polarit");
     adds([](Report& r) { r.blend.lowSumNormalDb = 2.6, r.blend.lowSumInvertedDb = -5.0; }, "7.6 dB");

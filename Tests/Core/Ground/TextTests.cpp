@@ -1,0 +1,75 @@
+#include "Core/Ground/Text.h"
+
+#include "Core/Report/Verdict.h"
+#include "Support/Catch.h"
+#include "Support/Process.h"
+#include "Support/Skip.h"
+
+#include <clocale>
+#include <cstdio>
+#include <cstdlib>
+#include <limits>
+
+using namespace tarry;
+using namespace tarry::test;
+
+TEST_CASE("text: decimals, no negative zero, the sign where it is wanted")
+{
+    CHECK(fixed(31.0841, 3) == "31.084");
+    CHECK(fixed(-0.0004, 3) == "0.000");
+    CHECK(fixed(-3.5, 2) == "-3.50");
+    CHECK(fixed(7.0, 0) == "7");
+    CHECK(fixedSigned(0.0, 1) == "+0.0");
+    CHECK(fixedSigned(-2.25, 2) == "-2.25");
+    CHECK(fixed(std::numeric_limits<double>::max(), 3).size() == 313);
+}
+
+TEST_CASE("text: a true minus for people, an ASCII one for programs")
+{
+    CHECK(shown(-3.5, 1) == "\u22123.5");
+    CHECK(shown(3.5, 1) == "3.5");
+    CHECK(shown(-0.01, 1) == "0.0");
+    CHECK(shownSigned(-5.0, 1) == "\u22125.0");
+    CHECK(shownSigned(5.0, 1) == "+5.0");
+}
+
+TEST_CASE("text: a number is read whole or not at all")
+{
+    CHECK(readNumber("31.084") == 31.084);
+    CHECK(readNumber("+3") == 3.0);
+    for (const char* text : {"", "+", "+-3", "3 ", "3,5", "nan", "inf", "1e999", "0x10", "3ms"})
+    {
+        INFO(text);
+        CHECK_FALSE(readNumber(text));
+    }
+}
+
+TEST_CASE("text: numbers and a verdict's reasons have a point where the host writes a comma")
+{
+    TARRY_NEED_PROGRAM(localedef, "localedef");
+    const TemporaryFolder folder;
+    const auto made = runProgram({localedef, "-i", "de_DE", "-f", "UTF-8", folder / "de_DE.UTF-8"});
+    if (made.status > 1) TARRY_SKIP("localedef has no de_DE to make a locale from");
+    setenv("LOCPATH", folder.path().c_str(), 1);
+    REQUIRE(std::setlocale(LC_ALL, "de_DE.UTF-8") != nullptr);
+    char host[16];
+    std::snprintf(host, sizeof(host), "%.2f", 31.08);
+
+    Report report;
+    report.hitsFound = report.hitsUsed = report.hitsAgreeing = 6;
+    report.lag = 0.03108;
+    report.confidence = 0.98;
+    report.leakDb = -40.0;
+    judge(report);
+    const std::string number = fixed(31.084, 3);
+    const auto read = readNumber("31.084");
+    std::setlocale(LC_ALL, "C");
+    unsetenv("LOCPATH");
+
+    CHECK(std::string(host) == "31,08"); // the locale was at work
+    CHECK(number == "31.084");
+    CHECK(read == 31.084);
+    REQUIRE_FALSE(report.reasons.empty());
+    INFO(report.reasons.front());
+    CHECK(report.reasons.front().find("31.08 ms") != std::string::npos);
+}
