@@ -1,5 +1,6 @@
-# cmake -DTTL=dsp.ttl -DBUS=Room -P Lv2Mend.cmake: mends what JUCE wrote, after each build. Fails loudly when the file is
+# cmake -DBUNDLE=Tarry.lv2 -DBUS=Room [-DREPLACED_BY=urn:...] -P Lv2Mend.cmake: mends what JUCE wrote, after each build. Fails loudly when the file is
 # not as expected: a bundle without the mark would compare the spot with itself.
+set(TTL "${BUNDLE}/dsp.ttl")
 file(READ "${TTL}" text)
 
 # 1. lv2:isSideChain on every port of the bus, pg:sideChainOf on its group.
@@ -40,4 +41,16 @@ if(NOT text MATCHES "plug:Program")
         endif()
     endforeach()
 endif()
+# 5. The authors have neither a page nor a mailbox of their own: say nothing rather than something empty.
+string(REGEX REPLACE "\t\tfoaf:(homepage|mbox) <[^>]*> ;\n" "" text "${text}")
 file(WRITE "${TTL}" "${text}")
+
+# 6. A URI of before: hosts still load it, and know what has taken its place.
+if(REPLACED_BY)
+    set(manifest "${BUNDLE}/manifest.ttl")
+    file(READ "${manifest}" text)
+    if(NOT text MATCHES "isReplacedBy")
+        string(REPLACE "\ta lv2:Plugin ;\n" "\ta lv2:Plugin ;\n\t<http://purl.org/dc/terms/isReplacedBy> <${REPLACED_BY}> ;\n" text "${text}")
+        file(WRITE "${manifest}" "${text}")
+    endif()
+endif()

@@ -133,6 +133,19 @@ TEST_CASE("frozen: the plugin's output is `tarry print`'s, sample for sample")
             }
 }
 
+TEST_CASE("a session that asks for the LV2 of the first builds plays as it was left")
+{
+    const Session session({.seed = 53, .hits = 3, .spotChannels = 2, .roomChannels = 2});
+    const auto left = session.host(TARRY_FORMER_LV2, {"--offline", "--merge-state", frozenState(0.0310837, "inverted"),
+                                                      "--save-state", session.file("left.state")});
+    REQUIRE(differences(left.out, session.spot()) > 1000);
+    const auto opened = session.host(TARRY_FORMER_LV2, {"--offline", "--load-state", session.file("left.state")});
+    CHECK(opened.said["phase"] == "frozen");
+    CHECK(differences(opened.out, left.out) == 0);
+    const auto ours = session.host(TARRY_LV2, {"--offline", "--merge-state", frozenState(0.0310837, "inverted")});
+    CHECK(differences(ours.out, left.out) == 0);
+}
+
 TEST_CASE("measuring: the same figures as `tarry measure`, offline with any blocks, twice, and in real time")
 {
     // Stereo, so that VST3 and LV2 hear the same.

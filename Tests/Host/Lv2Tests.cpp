@@ -4,6 +4,8 @@
 
 #include <cstdlib>
 #include <filesystem>
+#include <fstream>
+#include <iterator>
 #include <regex>
 
 using namespace tarry::test;
@@ -60,4 +62,19 @@ TEST_CASE("lv2info sees our URI, a side-chain of two ports, and no optional audi
         const auto end = result.output.find("\n\n", at);
         CHECK(result.output.substr(at, end - at).find("connectionOptional") == std::string::npos);
     }
+}
+
+// dcterms:isReplacedBy is what LV2 hosts read of it (lilv_plugin_is_replaced).
+TEST_CASE("the URI of the first builds is still found, and says which one replaces it", "[outside]")
+{
+    TARRY_NEED_PROGRAM(info, "lv2info");
+    const std::filesystem::path bundle = TARRY_FORMER_LV2;
+    ::setenv("LV2_PATH", (bundle.parent_path().string() + ":/usr/lib/lv2").c_str(), 1);
+    const auto result = runProgram({info.string(), TARRY_FORMER_LV2_URI});
+    INFO(result.output << result.errors);
+    CHECK(result.status == 0);
+    std::ifstream file(bundle / "manifest.ttl");
+    const std::string manifest{std::istreambuf_iterator<char>(file), {}};
+    INFO(manifest);
+    CHECK(manifest.find("<http://purl.org/dc/terms/isReplacedBy> <" TARRY_LV2_URI ">") != std::string::npos);
 }
