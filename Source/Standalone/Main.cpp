@@ -7,7 +7,7 @@ namespace tarry::standalone
 {
 namespace
 {
-constexpr const char* usage = "Usage: Tarry [--silent] [--version] [SPOT ROOM]\n"
+constexpr const char* usage = "Usage: tarry-standalone [--silent] [--version] [SPOT ROOM]\n"
                               "Opens two sound files and plays them in a loop through Tarry.\n"
                               "  --silent  no sound device: measuring, freezing and printing work all the same\n"
                               "  --version version and build\n"
@@ -35,7 +35,7 @@ public:
             }
             else if (argument == "--version")
             {
-                std::cout << "Tarry " << versionAndBuild() << "\n";
+                std::cout << "tarry-standalone " << versionAndBuild() << "\n";
                 return quit();
             }
             else if (argument.startsWith("--"))
@@ -83,7 +83,7 @@ public:
 private:
     void refuse(const juce::String& what)
     {
-        std::cerr << "Tarry: " << what << "\n" << usage;
+        std::cerr << "tarry-standalone: " << what << "\n" << usage;
         setApplicationReturnValue(2);
         quit();
     }
