@@ -1,5 +1,8 @@
 #include "Core/Capture/HitCapture.h"
 
+#include "Core/Ground/Samples.h"
+
+#include <algorithm>
 #include <bit>
 #include <cmath>
 #include <stdexcept>
@@ -30,7 +33,8 @@ void HitCapture::prepare(const MeasureSettings& s)
     before = static_cast<int>(std::ceil((leadIn + s.lookAhead) * rate));
     after = static_cast<int>(std::ceil((s.reach + tail) * rate));
     detector.prepare(rate, spotCount);
-    ringFrames = static_cast<std::int64_t>(std::bit_ceil(static_cast<unsigned>(before + after + 1)));
+    // A window is copied faster than it is written over, so the ring needs no more than that and the hop it began in.
+    ringFrames = std::bit_ceil(static_cast<unsigned>(before + after + detector.framesToDecision()));
     ring.assign(static_cast<std::size_t>(ringFrames) * static_cast<std::size_t>(spotCount + roomCount), 0.0F);
     reset();
 }
@@ -38,72 +42,97 @@ void HitCapture::prepare(const MeasureSettings& s)
 void HitCapture::reset(unsigned newGeneration) noexcept
 {
     detector.reset();
-    std::fill(ring.begin(), ring.end(), 0.0F);
     position = hitsFound = 0;
     pendingCount = 0;
+    copying = nullptr;
     generation = newGeneration;
 }
 
 void HitCapture::process(const float* const* spot, const float* const* room, int frames, HitQueue& queue) noexcept
 {
-    const auto clean = [](float x) { return std::isfinite(x) ? x : 0.0F; };
-    std::array<float, maxSpotChannels> frame{};
-    for (int i = 0; i < frames; ++i)
+    for (int done = 0; done < frames;)
     {
-        const std::int64_t slot = position & (ringFrames - 1);
-        for (int c = 0; c < spotCount; ++c)
-        {
-            frame[static_cast<std::size_t>(c)] = clean(spot[c][i]);
-            ring[static_cast<std::size_t>(c * ringFrames + slot)] = frame[static_cast<std::size_t>(c)];
-        }
-        for (int c = 0; c < roomCount; ++c)
-            ring[static_cast<std::size_t>((spotCount + c) * ringFrames + slot)] = clean(room[c][i]);
-        ++position;
-        if (detector.push(frame.data()) && pendingCount < maxPending)
+        const auto slot = position & (ringFrames - 1);
+        const int n =
+            static_cast<int>(std::min<std::int64_t>({frames - done, detector.framesToDecision(), ringFrames - slot}));
+        write(spot, room, done, n);
+        std::array<const float*, maxSpotChannels> heard{};
+        for (int c = 0; c < spotCount; ++c) heard[static_cast<std::size_t>(c)] = track(c) + slot;
+        position += n;
+        done += n;
+        if (detector.push(heard.data(), n) && pendingCount < maxPending)
             pending[static_cast<std::size_t>(pendingCount++)] = detector.onset();
-        if (pendingCount > 0 && position >= pending[0] + after) closeFull(queue);
+        copyOn(queue);
     }
+}
+
+void HitCapture::write(const float* const* spot, const float* const* room, int from, int frames) noexcept
+{
+    const auto slot = position & (ringFrames - 1);
+    for (int c = 0; c < spotCount; ++c) std::transform(spot[c] + from, spot[c] + from + frames, track(c) + slot, sound);
+    for (int c = 0; c < roomCount; ++c)
+        std::transform(room[c] + from, room[c] + from + frames, track(spotCount + c) + slot, sound);
 }
 
 void HitCapture::finish(HitQueue& queue) noexcept
 {
-    const std::array<float, maxSpotChannels + maxRoomChannels> silence{};
+    constexpr int piece = 64;
+    const std::array<float, piece> silence{};
     std::array<const float*, maxSpotChannels> spot{};
     std::array<const float*, maxRoomChannels> room{};
     spot.fill(silence.data());
     room.fill(silence.data());
-    for (int i = 0; i < after + detector.delay(); ++i) process(spot.data(), room.data(), 1, queue);
+    for (int left = after + detector.delay() + windowFrames() / copiedAtOnce + 1; left > 0; left -= piece)
+        process(spot.data(), room.data(), std::min(left, piece), queue);
 }
 
-void HitCapture::closeFull(HitQueue& queue) noexcept
+void HitCapture::copyOn(HitQueue& queue) noexcept
 {
-    if (Hit* hit = queue.beginWrite())
+    while (copying != nullptr || (pendingCount > 0 && position >= pending[0] + after))
     {
-        copyWindow(*hit, pending[0]);
+        if (copying == nullptr)
+        {
+            begin(queue);
+            continue;
+        }
+        const int to = static_cast<int>(std::min<std::int64_t>(windowFrames(), copiedAtOnce * (position - copyStart)));
+        while (copied < to)
+        {
+            const std::int64_t at = copying->onset - before + copied, slot = at & (ringFrames - 1);
+            const bool isBeforeStart = at < 0;
+            const auto n = std::min<std::int64_t>(to - copied, isBeforeStart ? -at : ringFrames - slot);
+            for (int c = 0; c < spotCount + roomCount; ++c)
+            {
+                float* out = (c < spotCount ? copying->spot(c) : copying->room(c - spotCount)).data() + copied;
+                if (isBeforeStart)
+                    std::fill_n(out, n, 0.0F);
+                else
+                    std::copy_n(track(c) + slot, n, out);
+            }
+            copied += static_cast<int>(n);
+        }
+        if (copied < windowFrames()) return;
+        copying = nullptr;
         queue.endWrite();
     }
-    ++hitsFound;
-    std::copy(pending.begin() + 1, pending.begin() + pendingCount, pending.begin());
-    --pendingCount;
 }
 
-void HitCapture::copyWindow(Hit& hit, std::int64_t onset) const noexcept
+void HitCapture::begin(HitQueue& queue) noexcept
 {
-    hit.number = hitsFound;
-    hit.generation = generation;
-    hit.onset = onset;
-    hit.before = before;
-    hit.sampleRate = rate;
-    const auto copy = [&](std::span<float> to, int channel)
+    const std::int64_t onset = pending[0];
+    std::copy(pending.begin() + 1, pending.begin() + pendingCount, pending.begin());
+    --pendingCount;
+    copying = queue.beginWrite();
+    if (copying != nullptr)
     {
-        for (std::int64_t i = 0; i < before + after; ++i)
-        {
-            const std::int64_t at = onset - before + i;
-            to[static_cast<std::size_t>(i)] =
-                at < 0 ? 0.0F : ring[static_cast<std::size_t>(channel * ringFrames + (at & (ringFrames - 1)))];
-        }
-    };
-    for (int c = 0; c < spotCount; ++c) copy(hit.spot(c), c);
-    for (int c = 0; c < roomCount; ++c) copy(hit.room(c), spotCount + c);
+        copying->number = hitsFound;
+        copying->generation = generation;
+        copying->onset = onset;
+        copying->before = before;
+        copying->sampleRate = rate;
+        copyStart = onset + after;
+        copied = 0;
+    }
+    ++hitsFound;
 }
 } // namespace tarry

@@ -10,15 +10,20 @@
 
 namespace tarry
 {
-/// Finds attacks in the spot and copies the stretch around each, spot and room together, into a queue.
-/// What is found depends on the samples alone, never on how the stream is cut into blocks.
+/// Finds attacks in the spot and copies the stretch around each, spot and room together, into a queue. The copying is
+/// spread over the stretch that follows, so that no block is much dearer than another. What is found, and when it is
+/// handed over, depends on the samples alone, never on how the stream is cut into blocks.
 class HitCapture
 {
 public:
+    /// Frames of a window that are copied with each frame of the stream: the longest window, 0.51 s, is out before the
+    /// next attack, 40 ms later, can want its own.
+    static constexpr int copiedAtOnce = 16;
+
     /// Allocates; throws std::invalid_argument for settings out of range. [setup]
     void prepare(const MeasureSettings& settings);
 
-    /// Feeds `frames` samples of every channel. Samples that are not finite count as zero. [audio]
+    /// Feeds `frames` samples of every channel; see sound() for what counts as silence. [audio]
     void process(const float* const* spot, const float* const* room, int frames, HitQueue& queue) noexcept;
 
     /// Tells the capture that the stream has ended, so that hits whose window is not yet full are closed with
@@ -34,10 +39,12 @@ public:
     [[nodiscard]] int windowFrames() const { return before + after; }
 
 private:
-    void closeFull(HitQueue& queue) noexcept;
-    void copyWindow(Hit& hit, std::int64_t onset) const noexcept;
+    void write(const float* const* spot, const float* const* room, int from, int frames) noexcept;
+    void copyOn(HitQueue& queue) noexcept;
+    void begin(HitQueue& queue) noexcept;
+    [[nodiscard]] float* track(int channel) { return ring.data() + channel * ringFrames; }
 
-    static constexpr int maxPending = 16; // attacks are at least 40 ms apart, a window is at most 0.4 s long
+    static constexpr int maxPending = 16; // attacks are at least 40 ms apart, a window ends 0.3 s after its own
 
     OnsetDetector detector;
     int before = 0, after = 0;
@@ -47,6 +54,9 @@ private:
     std::int64_t ringFrames = 0, position = 0, hitsFound = 0;
     std::array<std::int64_t, maxPending> pending{}; // onsets whose window is not full yet, oldest first
     int pendingCount = 0;
+    Hit* copying = nullptr; // the queue's, not handed over yet
+    std::int64_t copyStart = 0;
+    int copied = 0; // frames
     unsigned generation = 0;
 };
 } // namespace tarry

@@ -21,10 +21,10 @@ void OnsetDetector::prepare(double sampleRate, int channelCount)
     forget = std::pow(0.5, 0.001 / halfLife);
     for (std::size_t b = 0; b < bandCount; ++b)
     {
-        watched[b].filter.fill(BandFilter(bands[b], sampleRate));
         watched[b].afterHops = std::max(1, static_cast<int>(bands[b].after() * 1000.0));
         watched[b].beforeHops = static_cast<int>(bands[b].before() * 1000.0);
     }
+    bank.prepare(sampleRate, channels);
     reset();
 }
 
@@ -32,28 +32,24 @@ void OnsetDetector::reset() noexcept
 {
     for (Watched& w : watched)
     {
-        for (BandFilter& f : w.filter) f.clear();
         w.energy.fill(0.0);
-        w.sum = w.loudest = 0.0;
+        w.loudest = 0.0;
     }
+    bank.reset();
     steps.fill(0.0);
     inHop = 0;
     hops = found = 0;
     lastHop = -apartHops;
 }
 
-bool OnsetDetector::push(const float* frame) noexcept
+bool OnsetDetector::push(const float* const* spot, int frames) noexcept
 {
-    for (Watched& w : watched)
-        for (int c = 0; c < channels; ++c)
-        {
-            const double y = w.filter[static_cast<std::size_t>(c)](static_cast<double>(frame[c]));
-            w.sum += y * y;
-        }
-    return ++inHop == hop && endHop();
+    bank.push(spot, frames);
+    inHop += frames;
+    return inHop == hop && endHop();
 }
 
-double OnsetDetector::step(const Watched& band, std::int64_t at) const noexcept
+double OnsetDetector::step(const Watched& band, std::int64_t at) noexcept
 {
     const auto mean = [&band](std::int64_t from, int count)
     {
@@ -71,11 +67,12 @@ double OnsetDetector::step(const Watched& band, std::int64_t at) const noexcept
 bool OnsetDetector::endHop() noexcept
 {
     const auto slot = static_cast<std::size_t>(hops & (history - 1));
-    for (Watched& w : watched)
+    const auto sums = bank.takeSums();
+    for (std::size_t b = 0; b < bandCount; ++b)
     {
-        w.energy[slot] = w.sum / hop;
+        Watched& w = watched[b];
+        w.energy[slot] = sums[b] / hop;
         w.loudest = std::max(w.loudest * forget, w.energy[slot]);
-        w.sum = 0.0;
     }
     inHop = 0;
 

@@ -1,10 +1,10 @@
 #pragma once
+#include "Core/Capture/FilterBank.h"
 #include "Core/Ground/Bands.h"
 #include "Core/Ground/Types.h"
 
 #include <array>
 #include <cstdint>
-#include <vector>
 
 namespace tarry
 {
@@ -21,8 +21,12 @@ public:
     void prepare(double sampleRate, int channels); // [setup]
     void reset() noexcept;
 
-    /// Takes one frame; true when an attack has just been decided on: see onset().
-    bool push(const float* frame) noexcept;
+    /// Takes `frames` of every channel, at most framesToDecision(); true when an attack has just been decided on: see
+    /// onset().
+    bool push(const float* const* spot, int frames) noexcept;
+
+    /// An attack can be decided on after so many frames more, 1 or more: the end of a hop.
+    [[nodiscard]] int framesToDecision() const noexcept { return hop - inHop; }
 
     /// Samples since the stream began.
     [[nodiscard]] std::int64_t onset() const noexcept { return found; }
@@ -36,14 +40,14 @@ private:
     static constexpr int history = 64; // hops; a power of two that holds the longest `before` and `after`
     struct Watched
     {
-        std::array<BandFilter, maxSpotChannels> filter;
         std::array<double, history> energy{};
-        double sum = 0.0, loudest = 0.0;
+        double loudest = 0.0;
         int afterHops = 1, beforeHops = 4;
     };
-    [[nodiscard]] double step(const Watched& band, std::int64_t at) const noexcept;
+    [[nodiscard]] static double step(const Watched& band, std::int64_t at) noexcept;
 
     std::array<Watched, bandCount> watched;
+    FilterBank bank;
     std::array<double, history> steps{};
     int channels = 1, hop = 48, inHop = 0;
     double forget = 1.0;

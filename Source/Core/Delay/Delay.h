@@ -1,6 +1,7 @@
 #pragma once
 #include "Core/Ground/Types.h"
 
+#include <algorithm>
 #include <array>
 #include <cstddef>
 #include <vector>
@@ -30,7 +31,7 @@ public:
 
     /// Allocates. sampleRate in Hz; maxDelay, latency and fade in seconds, none below 0. [setup]
     /// latency, rounded to whole samples: everything is held back by it, so that the spot can also move earlier by as
-    /// much. maxDelay comes on top of it.
+    /// much. maxDelay comes on top of it. The latency can be made less, and this again, by setLatency.
     void prepare(double sampleRate, int channels, double maxDelay, double latency, double fade = 0.015);
 
     /// Where to go. A change is crossfaded over `fade`; a change during a fade waits for its end, and only the latest
@@ -39,6 +40,10 @@ public:
     /// where wholeSamples is set, where the delay is too short for the filter (see `length`) and at the ends of the
     /// range: latency and maxDelay.
     double setAlignment(const Alignment& wanted, bool wholeSamples) noexcept;
+
+    /// Another latency, in samples, at most the one prepared for; a change is crossfaded with the alignment's, at the
+    /// next setAlignment. [audio]
+    void setLatency(int samples) noexcept { latency = std::clamp(samples, 0, mostLatency); }
 
     /// Takes the wanted alignment at once, with no fade: before the first block only. [audio]
     void jump() noexcept;
@@ -69,13 +74,16 @@ private:
         }
     };
 
-    [[nodiscard]] float read(const Tap& tap, const float* line) const noexcept;
+    static constexpr std::size_t piece = 64; ///< frames that are worked on at once
+
+    void write(float* line, const float* samples, std::size_t frames) const noexcept;
+    void read(const Tap& tap, const float* line, float* samples, std::size_t frames) const noexcept;
     void startFade() noexcept;
     void endFade() noexcept;
 
     double rate = 0.0;
-    int latency = 0;
-    int longest = 0; ///< samples, latency included
+    int latency = 0, mostLatency = 0; ///< samples
+    int longest = 0;                  ///< samples, without latency
 
     // Each channel's ring lies twice in a row, so that any window of it is one stretch of memory.
     std::vector<std::vector<float>> lines;
@@ -85,6 +93,7 @@ private:
     Tap current, target, wanted;
     Alignment askedFor;
     bool askedForWhole = false;
+    int askedForLatency = 0;
     std::vector<float> fadeGains; ///< the target's gain, sample by sample; the present one has what is left to 1
     std::size_t fadePosition = 0; ///< fadeGains.size(): no fade
 };

@@ -34,6 +34,9 @@ public:
     }
     void clear() noexcept { s1 = s2 = 0.0; }
 
+    /// b0, b1, b2, a1, a2, for who runs several at once.
+    [[nodiscard]] std::array<double, 5> coefficients() const { return {b0, b1, b2, a1, a2}; }
+
 private:
     double b0 = 1, b1 = 0, b2 = 0, a1 = 0, a2 = 0, s1 = 0, s2 = 0;
 };
@@ -45,6 +48,7 @@ public:
     BandFilter() = default;
     BandFilter(const Band& band, double sampleRate);
     double operator()(double x) noexcept { return low(high(x)); }
+    [[nodiscard]] std::array<Biquad, 2> sections() const { return {high, low}; } ///< in the order in which they run
     void clear() noexcept
     {
         high.clear();

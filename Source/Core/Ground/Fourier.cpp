@@ -3,14 +3,33 @@
 #include <bit>
 #include <fftw3.h>
 #include <mutex>
+#ifdef TARRY_FFTW_LOCKS
+#include <dlfcn.h>
+#endif
 
 namespace tarry
 {
 namespace
 {
+/// FFTW's planner is one for the whole process, and other binaries in it plan too: another copy of this one, another
+/// plugin of the same host. Where FFTW can lock it for all of them, it does; `lock` serves where it cannot.
 std::mutex& planner()
 {
     static std::mutex lock;
+#ifdef TARRY_FFTW_LOCKS
+    static const bool locked = []
+    {
+        fftw_make_planner_thread_safe();
+#ifdef RTLD_NODELETE
+        // FFTW calls that library from now on, and may outlive this binary: it has to stay as long as the process.
+        Dl_info library{};
+        if (dladdr(reinterpret_cast<const void*>(&fftw_make_planner_thread_safe), &library) != 0)
+            (void)dlopen(library.dli_fname, RTLD_LAZY | RTLD_NOLOAD | RTLD_NODELETE);
+#endif
+        return true;
+    }();
+    (void)locked;
+#endif
     return lock;
 }
 } // namespace

@@ -131,23 +131,65 @@ TEST_CASE("finish() closes a hit whose window is not full", "[capture]")
     }
 }
 
-TEST_CASE("samples that are not finite count as zero", "[capture]")
+TEST_CASE("samples that are not finite, or louder than any converter, count as zero", "[capture]")
 {
     Stream dirty = makeStream(48000.0, 5), clean = dirty;
     std::mt19937 engine(6);
     const float bad[] = {std::numeric_limits<float>::quiet_NaN(), std::numeric_limits<float>::infinity(),
-                         -std::numeric_limits<float>::infinity()};
+                         -std::numeric_limits<float>::infinity(), 1.0e6F, -16.0F}; // 15.85 is +24 dBFS
     for (int i = 0; i < 300; ++i)
     {
         const std::size_t channel = engine() % 2U, place = engine() % dirty.spot[0].size();
         const bool inSpot = engine() % 2U == 0;
-        (inSpot ? dirty.spot : dirty.room)[channel][place] = bad[engine() % 3U];
+        (inSpot ? dirty.spot : dirty.room)[channel][place] = bad[engine() % std::size(bad)];
         (inSpot ? clean.spot : clean.room)[channel][place] = 0.0F;
     }
     const auto hits = inBlocks(dirty, 100);
     INFO("seed 6");
     REQUIRE(hits.size() >= 5);
     CHECK(same(hits, inBlocks(clean, 100)));
+}
+
+TEST_CASE("one absurd sample deafens nobody: the hits after it are found", "[capture]")
+{
+    Stream stream = makeStream(48000.0, 5);
+    const auto reference = inBlocks(stream, 100);
+    for (auto* tracks : {&stream.spot, &stream.room}) (*tracks)[0][10] = 1.0e6F; // ahead of the first attack
+    CHECK(inBlocks(stream, 100).size() == reference.size());
+}
+
+TEST_CASE("a window is copied in pieces: handed over after a while that depends on the stream alone", "[capture]")
+{
+    const Stream stream = makeStream(48000.0, 9);
+    const auto frames = static_cast<int>(stream.spot[0].size());
+    const auto handedOver = [&](int block) // frames from the end of each window to its arrival
+    {
+        HitCapture capture;
+        capture.prepare(stream.settings);
+        HitQueue queue;
+        queue.prepare(64, 2, 2, capture.windowFrames());
+        std::vector<std::int64_t> after;
+        for (int at = 0; at + block <= frames; at += block)
+        {
+            capture.process(pointers(stream.spot, static_cast<std::size_t>(at)).data(),
+                            pointers(stream.room, static_cast<std::size_t>(at)).data(), block, queue);
+            for (; const Hit* hit = queue.beginRead(); queue.endRead())
+                after.push_back(at + block - (hit->onset + capture.framesAfter()));
+        }
+        return after;
+    };
+    HitCapture capture;
+    capture.prepare(stream.settings);
+    const int whole = (capture.windowFrames() + HitCapture::copiedAtOnce - 1) / HitCapture::copiedAtOnce;
+    const auto alone = handedOver(1);
+    REQUIRE(alone.size() >= 4);
+    for (const auto waited : alone) CHECK(waited == whole);
+    for (const int block : {32, 64, 480})
+        for (const auto waited : handedOver(block))
+        {
+            INFO("blocks of " << block);
+            CHECK((waited >= whole && waited < whole + block));
+        }
 }
 
 TEST_CASE("settings out of range are refused, those at its ends are taken", "[capture]")
