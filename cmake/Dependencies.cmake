@@ -1,18 +1,31 @@
 # Each library: the machine's own first (Debian's names are in packages.txt), a pinned fetch of its source where it is
 # absent. What is fetched is never warned about.
 include(FetchContent)
-find_package(PkgConfig REQUIRED)
+find_package(PkgConfig QUIET)
 
-# FFTW3 and libsndfile have dependencies of their own (generated code, codecs) that a fetch would not bring: say so.
-function(tarry_find_library prefix module package)
-    pkg_check_modules(${prefix} QUIET IMPORTED_TARGET GLOBAL ${module})
-    if(NOT ${prefix}_FOUND)
-        message(FATAL_ERROR "Tarry needs the library ${module}, with its pkg-config file: on Debian, apt-get install ${package}")
+# tarry_find_library(<prefix> <pkg-config module> <Debian package> <header> <library>...): the target PkgConfig::<prefix>,
+# also where there is no pkg-config (Windows), by header and library. These have dependencies of their own (generated code,
+# codecs) that a fetch would not bring: where one is absent, say so.
+function(tarry_find_library prefix module package header)
+    if(PkgConfig_FOUND)
+        pkg_check_modules(${prefix} QUIET IMPORTED_TARGET GLOBAL ${module})
     endif()
+    if(TARGET PkgConfig::${prefix})
+        return()
+    endif()
+    find_path(${prefix}_HEADERS ${header})
+    find_library(${prefix}_LIBRARY NAMES ${ARGN})
+    if(NOT ${prefix}_HEADERS OR NOT ${prefix}_LIBRARY)
+        message(FATAL_ERROR "Tarry needs the library ${module}: on Debian, apt-get install ${package}; elsewhere, where it is "
+            "not found by itself, say where with -DCMAKE_PREFIX_PATH=")
+    endif()
+    add_library(PkgConfig::${prefix} UNKNOWN IMPORTED GLOBAL)
+    set_target_properties(PkgConfig::${prefix} PROPERTIES
+        IMPORTED_LOCATION "${${prefix}_LIBRARY}" INTERFACE_INCLUDE_DIRECTORIES "${${prefix}_HEADERS}")
 endfunction()
-tarry_find_library(FFTW3 fftw3 libfftw3-dev)
+tarry_find_library(FFTW3 fftw3 libfftw3-dev fftw3.h fftw3 fftw3-3)
 add_library(FFTW3::fftw3 ALIAS PkgConfig::FFTW3)
-tarry_find_library(SNDFILE sndfile libsndfile1-dev)
+tarry_find_library(SNDFILE sndfile libsndfile1-dev sndfile.h sndfile)
 
 FetchContent_Declare(nlohmann_json GIT_REPOSITORY https://github.com/nlohmann/json.git GIT_TAG v3.11.3
     GIT_SHALLOW ON SYSTEM FIND_PACKAGE_ARGS)

@@ -1,8 +1,9 @@
 #include "Command/Progress.h"
 
+#include "Files/System.h"
+
 #include <algorithm>
 #include <cstdio>
-#include <unistd.h>
 
 namespace tarry::command
 {
@@ -13,7 +14,7 @@ constexpr int width = 40;             // characters
 } // namespace
 
 Progress::Progress(std::string what, std::int64_t frames, int sampleRate)
-    : label(std::move(what)), total(frames), visible(isatty(STDERR_FILENO) != 0 && frames > shortest * sampleRate)
+    : label(std::move(what)), total(frames), visible(system::errorsAreSeen() && frames > shortest * sampleRate)
 {
 }
 

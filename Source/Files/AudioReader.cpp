@@ -2,11 +2,11 @@
 
 #include "Core/Ground/Text.h"
 #include "Files/CutShort.h"
+#include "Files/OpenSound.h"
 
 #include <cmath>
 #include <cstddef>
 #include <limits>
-#include <sndfile.h>
 
 namespace tarry
 {
@@ -86,7 +86,7 @@ void AudioReader::openFile()
         throw InputError(file, "is empty (0 bytes): record or copy it again");
 
     SF_INFO header{};
-    handle.reset(sf_open(file.c_str(), SFM_READ, &header));
+    handle.reset(openSound(file, SFM_READ, header));
     if (handle == nullptr)
     {
         if (sf_error(nullptr) == SF_ERR_SYSTEM) throw InputError(file, "cannot be opened: check that you may read it");

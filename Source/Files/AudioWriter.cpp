@@ -1,9 +1,10 @@
 #include "Files/AudioWriter.h"
 
+#include "Files/OpenSound.h"
+
 #include <algorithm>
 #include <cctype>
 #include <cmath>
-#include <sndfile.h>
 
 namespace tarry
 {
@@ -61,7 +62,7 @@ AudioWriter::AudioWriter(const std::filesystem::path& file, const AudioInfo& lik
         throw OutputError(file, about.container() + " cannot hold " + std::to_string(about.bits()) + "-bit " +
                                     (about.isInteger() ? "" : "float ") + "samples at " +
                                     std::to_string(about.sampleRate) + " Hz: give the output the ending .wav");
-    handle.reset(sf_open(place.temporary().c_str(), SFM_WRITE, &header));
+    handle.reset(openSound(place.temporary(), SFM_WRITE, header));
     if (handle == nullptr)
         throw OutputError(file, "cannot be written: check that you may write in that folder and that it has room");
     // That chunk holds the time of day: without it printing twice gives the same file.

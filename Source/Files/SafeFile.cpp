@@ -1,12 +1,13 @@
 #include "Files/SafeFile.h"
 
+#include "Files/System.h"
+
+#include <algorithm>
 #include <array>
 #include <cerrno>
 #include <csignal>
-#include <cstdio>
 #include <cstring>
 #include <fstream>
-#include <unistd.h>
 
 namespace tarry
 {
@@ -15,16 +16,17 @@ namespace
 namespace fs = std::filesystem;
 
 // What the signal handler removes: it may touch no std::string. One file at a time, as the command writes them.
-std::array<char, 4096> pending{};
+std::array<fs::path::value_type, 4096> pending{};
 
 void rememberPending(const fs::path& file)
 {
-    if (file.native().size() < pending.size()) std::snprintf(pending.data(), pending.size(), "%s", file.c_str());
+    const auto& name = file.native();
+    if (name.size() < pending.size()) *std::copy(name.begin(), name.end(), pending.begin()) = 0;
 }
 
 void removePending(int signalNumber)
 {
-    if (pending[0] != '\0') unlink(pending.data());
+    if (pending[0] != 0) system::removeFromSignal(pending.data());
     std::signal(signalNumber, SIG_DFL);
     std::raise(signalNumber);
 }
@@ -46,7 +48,7 @@ SafeFile::SafeFile(fs::path target) : wanted(std::move(target))
     std::string name = ".";
     name += wanted.filename().string();
     name += ".tarry-";
-    name += std::to_string(getpid());
+    name += std::to_string(system::processId());
     written = folder / name;
     rememberPending(written);
 }
@@ -55,7 +57,7 @@ SafeFile::~SafeFile()
 {
     std::error_code ignored; // nothing more can be done about it
     if (!done) fs::remove(written, ignored);
-    pending[0] = '\0';
+    pending[0] = 0;
 }
 
 void SafeFile::commit()
@@ -99,7 +101,6 @@ void refuseToOverwrite(const fs::path& output, const std::vector<fs::path>& inpu
 
 void cleanUpOnSignals()
 {
-    for (const int signalNumber : {SIGINT, SIGTERM, SIGHUP}) std::signal(signalNumber, removePending);
-    std::signal(SIGXFSZ, SIG_IGN); // then the write fails with EFBIG and is reported
+    system::onInterruption(removePending);
 }
 } // namespace tarry

@@ -3,7 +3,8 @@
 #include <array>
 #include <charconv>
 #include <cmath>
-#include <system_error>
+#include <locale>
+#include <sstream>
 
 namespace tarry
 {
@@ -44,10 +45,12 @@ std::string shownSigned(double value, int decimals)
 
 std::optional<double> readNumber(std::string_view text)
 {
-    if (text.size() > 1 && text[0] == '+' && text[1] != '-') text.remove_prefix(1);
+    std::istringstream stream{std::string(text)}; // std::from_chars reads no double in libc++ before 20
+    stream.imbue(std::locale::classic());
     double value = 0.0;
-    const auto [end, error] = std::from_chars(text.data(), text.data() + text.size(), value);
-    if (error != std::errc{} || end != text.data() + text.size() || !std::isfinite(value)) return std::nullopt;
+    if (!(stream >> std::noskipws >> value) || stream.peek() != std::istringstream::traits_type::eof())
+        return std::nullopt;
+    if (!std::isfinite(value)) return std::nullopt;
     return value;
 }
 
