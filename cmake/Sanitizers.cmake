@@ -6,3 +6,10 @@ if(TARRY_SANITIZE)
     # GCC's check for it mistakes the sanitizers' own code, even in the standard library's headers.
     target_compile_options(tarry_warnings INTERFACE $<$<CXX_COMPILER_ID:GNU>:-Wno-maybe-uninitialized>)
 endif()
+
+# -DTARRY_COVERAGE=ON: our own targets count which of their lines ran (gcov), for deep-check.sh.
+option(TARRY_COVERAGE "Count which lines run" OFF)
+if(TARRY_COVERAGE)
+    target_compile_options(tarry_warnings INTERFACE --coverage -fprofile-update=atomic)
+    target_link_options(tarry_warnings INTERFACE --coverage)
+endif()

@@ -1,5 +1,6 @@
 #!/usr/bin/env bash
-# What check.sh leaves out because it takes long: clang-tidy below the plugin, the core's tests under ASan/UBSan and TSan.
+# What check.sh leaves out because it takes long: clang-tidy below the plugin, the core's tests under ASan/UBSan and TSan, and
+# which lines the tests run, by folder.
 set -euo pipefail
 source "$(dirname "${BASH_SOURCE[0]}")/common.sh"
 
@@ -18,3 +19,17 @@ for sanitizer in asan tsan; do
     cmake --build --preset "$sanitizer" --parallel "$jobs" --target core-tests
     ${fixed[@]+"${fixed[@]}"} ctest --preset "$sanitizer" --parallel "$jobs" -R '^core-tests'
 done
+
+step "Coverage"
+cmake --preset coverage >/dev/null
+cmake --build --preset coverage --parallel "$jobs"
+find build/coverage -name '*.gcda' -delete
+env -u DISPLAY ctest --preset coverage --parallel "$jobs" --label-exclude package
+# Lines, by folder: gcovr's table is by file, with the columns file, lines, lines that ran.
+gcovr --root . --object-directory build/coverage --filter Source/ --csv 2>/dev/null | awk -F, '
+    NR > 1 {
+        folder = $1; sub(/\/[^\/]*$/, "", folder)
+        for (;;) { lines[folder] += $2; ran[folder] += $3; if (!sub(/\/[^\/]*$/, "", folder)) break }
+    }
+    END { for (f in lines) printf "%-28s %5d of %5d lines ran: %5.1f %%\n", f, ran[f], lines[f], 100 * ran[f] / lines[f] }' | sort
+step "Done"

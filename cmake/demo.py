@@ -55,4 +55,4 @@ if unequal:
 print("Plugin and command say the same and printed the same samples, bit for bit.")
 if truth.get("lag_ms") is not None and command["lag_ms"] is not None:
     print(f"The lag is {abs(command['lag_ms'] - truth['lag_ms']) * 1e3:.0f} microseconds off the truth.")
-print(f"Listen to it: {folder}/spot.wav, {folder}/plugin.wav, each with {folder}/room.wav (mind your ears: up to 6 dB more).")
+print(f"Listen to {folder}/blend-as-recorded.wav, then {folder}/blend-aligned.wav (mind your ears: attacks add up).")

@@ -24,8 +24,8 @@ grep -qs '^TARRY_TESTS:BOOL=ON$' $build/CMakeCache.txt && tests=ON
 quietly cmake --preset release -DTARRY_TESTS=$tests
 cmake --build --preset release --parallel "$jobs" --target tarry Tarry_VST3 tarry-host
 
-step "A hall, made up: scene '$scene', seed $seed, the room microphone 11 m away"
-quietly $build/tarry hall -o "$demo" --scene "$scene" --seed "$seed" --distance 11
+step "A hall, made up: scene '$scene', seed $seed, the room microphone 35 feet (31.08 ms) further away than the spot"
+quietly $build/tarry hall -o "$demo" --scene "$scene" --seed "$seed" --distance 10.98
 # To float, exactly: a 24-bit print would be dithered, and could not be compared bit for bit with a host's output.
 quietly sox -D "$demo/spot.wav" -e floating-point -b 32 "$demo/spot-float.wav"
 mv "$demo/spot-float.wav" "$demo/spot.wav"
@@ -42,5 +42,9 @@ quietly $build/tarry-host --plugin $plugin --spot "$demo/spot.wav" --room "$demo
 step "The command over the same files: measures, then prints"
 quietly $build/tarry measure "$demo/spot.wav" "$demo/room.wav" --json "$demo/command.json"
 quietly $build/tarry print "$demo/spot.wav" "$demo/room.wav" -o "$demo/command.wav"
+
+step "Both blends, to listen to: the spot low enough that the room is heard beside it"
+quietly sox -D -m -v 0.25 "$demo/spot.wav" -v 0.7 "$demo/room.wav" "$demo/blend-as-recorded.wav"
+quietly sox -D -m -v 0.25 "$demo/command.wav" -v 0.7 "$demo/room.wav" "$demo/blend-aligned.wav"
 
 python3 cmake/demo.py "$demo"
