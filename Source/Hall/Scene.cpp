@@ -61,23 +61,6 @@ void check(const SceneSpec& spec)
             "the temperature must be from -20 to 50 degrees Celsius");
 }
 
-/// Energy as the ear weighs it: A-weighting (IEC 61672-1, poles at 20.6, 107.7, 737.9 and 12194 Hz). By plain energy a
-/// low drum that is 6 dB stronger would drown under its neighbour.
-double loudnessOf(const Spectrum& spectrum, double binWidth)
-{
-    double sum = 0.0;
-    for (std::size_t bin = 0; bin < spectrum.size(); ++bin)
-    {
-        const double f2 = std::pow(binWidth * static_cast<double>(bin), 2.0);
-        const double high = 12194.0 * 12194.0;
-        const double weight =
-            high * f2 * f2 /
-            ((f2 + 20.6 * 20.6) * (f2 + high) * std::sqrt((f2 + 107.7 * 107.7) * (f2 + 737.9 * 737.9)));
-        sum += std::norm(spectrum[bin]) * weight * weight;
-    }
-    return sum;
-}
-
 void add(std::vector<Spectrum>& total, const std::vector<Spectrum>& more, double gain)
 {
     for (std::size_t m = 0; m < total.size(); ++m)
@@ -144,8 +127,8 @@ Recording recordAll(const SceneSpec& spec, const Setting& setting, std::size_t s
 
         const std::size_t judge = section ? 0 : 1; // as loud in the spot; or at the asked level in room channel 0
         const double wanted = section ? fromDb(random.between(-2.0, 2.0)) : fromDb(spec.neighbourDb);
-        const double perHit = loudnessOf(own[judge], binWidth) / static_cast<double>(setting.player.strokes.size()) /
-                              (loudnessOf(heard[judge], binWidth) / static_cast<double>(hits));
+        const double perHit = loudness(own[judge], binWidth) / static_cast<double>(setting.player.strokes.size()) /
+                              (loudness(heard[judge], binWidth) / static_cast<double>(hits));
         add(recording.tracks, heard, wanted * std::sqrt(perHit));
         for (const Stroke& stroke : other.strokes)
             recording.neighbourTimes.push_back(stroke.time +

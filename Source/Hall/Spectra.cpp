@@ -97,6 +97,21 @@ Spectrum minimumPhase(const std::function<double(std::size_t)>& gain, std::size_
     return spectrum;
 }
 
+double loudness(const Spectrum& spectrum, double binWidth)
+{
+    double sum = 0.0;
+    for (std::size_t bin = 0; bin < spectrum.size(); ++bin)
+    {
+        const double f2 = std::pow(binWidth * static_cast<double>(bin), 2.0);
+        const double high = 12194.0 * 12194.0;
+        const double weight =
+            high * f2 * f2 /
+            ((f2 + 20.6 * 20.6) * (f2 + high) * std::sqrt((f2 + 107.7 * 107.7) * (f2 + 737.9 * 737.9)));
+        sum += std::norm(spectrum[bin]) * weight * weight;
+    }
+    return sum;
+}
+
 void addAt(std::vector<double>& target, std::span<const double> signal, double position, double gain)
 {
     const double whole = std::floor(position);

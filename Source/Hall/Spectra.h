@@ -23,6 +23,10 @@ using Spectrum = std::vector<std::complex<double>>; ///< bins 0 to size / 2 of a
 /// (folded cepstrum: Oppenheim and Schafer, Discrete-Time Signal Processing, chapter on the complex cepstrum).
 [[nodiscard]] Spectrum minimumPhase(const std::function<double(std::size_t)>& gain, std::size_t size);
 
+/// Energy as the ear weighs it: A-weighting (IEC 61672-1, poles at 20.6, 107.7, 737.9 and 12194 Hz). By plain energy a
+/// low drum that is 6 dB stronger would drown under its neighbour. binWidth: Hz.
+[[nodiscard]] double loudness(const Spectrum& spectrum, double binWidth);
+
 /// Adds `gain` times `signal` to `target`, beginning at the fractional `position` (in samples), by a windowed sinc:
 /// 64 taps, Kaiser window of beta 10.06 (100 dB). What falls outside `target` is lost.
 void addAt(std::vector<double>& target, std::span<const double> signal, double position, double gain);

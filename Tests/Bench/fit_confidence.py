@@ -1,12 +1,16 @@
 #!/usr/bin/python3
-"""Fits the confidence: P(lag within 0.5 ms) from the features of a report, by logistic regression.
+"""Fits the confidence, P(lag within 0.5 ms), from the features of a report, and tells how far to trust the fit.
 
-    tarry-accuracy --set training --scenes 100 --features features.csv
-    fit_confidence.py features.csv [more.csv …] [--columns a,b,c] [--header Source/Core/ConfidenceModel.h]
+    tarry-accuracy --set training --scenes 60 --features training.csv
+    tarry-accuracy --set development --scenes 30 --features development.csv
+    fit_confidence.py training.csv --test development.csv                 # the fit, and how it does on other seeds
+    fit_confidence.py training.csv --test development.csv --each-left-out # each family judged without it
+    fit_confidence.py training.csv --leave-out sections --header Source/Core/Decision/ConfidenceModel.h
 
-Reads rows of tier, seed, right (1 or 0), confidence, then features; rows of judging seeds are refused. Prints how well
-the model keeps its word on scenes it was not fitted to (cross-validation), and writes it as a C++ header with where it
-comes from. Features are clipped to what was seen and standardised, so that nothing unseen is extrapolated. numpy only.
+Fits to training rows alone: anything else is refused, as are judging rows anywhere but in --judge. Weights are kept to
+the signs that the features' meanings give them (--signs name=+,name=-): one that wants the other sign becomes 0.
+Features are clipped to what was seen and standardised, so that nothing unseen is extrapolated. Every family counts the
+same, however many scenes it has. numpy only.
 """
 import argparse
 import csv
@@ -17,37 +21,73 @@ import sys
 
 import numpy as np
 
-FIRST_JUDGING_SEED = 600_000  # Tiers.cpp, firstSeed
-NOT_FEATURES = ("tier", "seed", "right", "confidence")
+FIRST_DEVELOPMENT_SEED = 600_000  # Tier.cpp
+FIRST_JUDGING_SEED = 1_100_000
+SURE = 0.9
 
 
 def arguments():
-    parser = argparse.ArgumentParser(description=__doc__.split("\n\n")[0])
-    parser.add_argument("features", nargs="+", type=pathlib.Path, help="CSV files of tarry-accuracy --features")
+    parser = argparse.ArgumentParser(description=__doc__, formatter_class=argparse.RawDescriptionHelpFormatter)
+    parser.add_argument("training", nargs="+", type=pathlib.Path, help="CSV files of tarry-accuracy --features")
+    parser.add_argument("--test", nargs="+", type=pathlib.Path, default=[], help="development rows (and recordings)")
+    parser.add_argument("--judge", nargs="+", type=pathlib.Path, default=[], help="judging rows: once, for the table")
     parser.add_argument("--columns", help="the features to use, by comma; default all")
-    parser.add_argument("--leave-out", default="real-a,real-neighbours-a,real-b,real-neighbours-b,bass-drum",
-                        help="tiers that are not fitted to, by comma; real recordings have no training seeds")
+    parser.add_argument("--signs", default="", help="name=+ or name=-, by comma: the sign that a weight may have")
+    parser.add_argument("--leave-out", default="", help="families that are not fitted to, by comma")
+    parser.add_argument("--each-left-out", action="store_true", help="fit once for each family, without it")
     parser.add_argument("--ridge", type=float, default=1.0, help="penalty on the squared standardised weights")
-    parser.add_argument("--folds", type=int, default=10)
     parser.add_argument("--header", type=pathlib.Path, help="where to write the model")
     return parser.parse_args()
 
 
-def read(files, left_out):
+class Rows:
+    """Features x, right y (1, 0), weights so that each family counts the same, and what the scenes are."""
+
+    def __init__(self, rows, names):
+        self.rows, self.names = rows, names
+        self.x = np.array([[float(row["f_" + name]) for name in names] for row in rows]).reshape(len(rows), len(names))
+        self.y = np.array([float(row["right"]) for row in rows])
+        self.family = np.array([row["family"] for row in rows])
+        self.tier = np.array([row["tier"] for row in rows])
+        self.said = np.array([float(row["confidence"]) for row in rows])
+        bad = [name for name, good in zip(names, np.isfinite(self.x).all(0)) if not good]
+        if bad:
+            sys.exit(f"not a number: {', '.join(bad)}")
+        counts = {family: np.sum(self.family == family) for family in np.unique(self.family)}
+        self.weight = np.array([len(rows) / len(counts) / counts[family] for family in self.family])
+
+    def but(self, families):
+        return self.where(~np.isin(self.family, families))
+
+    def where(self, mask):
+        return Rows([row for row, keep in zip(self.rows, mask) if keep], self.names)
+
+
+def set_of(row):
+    seed = int(row["seed"])
+    by_seed = ("recorded" if seed == 0 else "training" if seed < FIRST_DEVELOPMENT_SEED
+               else "development" if seed < FIRST_JUDGING_SEED else "judging")
+    if by_seed != row["set"]:
+        sys.exit(f"{row['tier']} {seed}: is said to be of {row['set']}, but its seed is of {by_seed}")
+    return by_seed
+
+
+def read(files, allowed, purpose):
     rows, names = [], None
     for file in files:
         with open(file, newline="") as stream:
             reader = csv.DictReader(stream)
-            here = [name for name in reader.fieldnames if name not in NOT_FEATURES]
+            here = [name[2:] for name in reader.fieldnames if name.startswith("f_")]
             if names not in (None, here):
-                sys.exit(f"{file}: its columns differ from those of {files[0]}; dump both with the same build")
+                sys.exit(f"{file}: its features differ from those of {files[0]}; dump both with the same build")
             names = here
-            rows += [row for row in reader if row["tier"] not in left_out]
-    judging = [row for row in rows if int(row["seed"]) >= FIRST_JUDGING_SEED]
-    if judging:
-        sys.exit(f"{len(judging)} rows have judging seeds; fit to training seeds only")
-    if not rows:
-        sys.exit("no rows to fit to")
+            rows += list(reader)
+    wrong = [row for row in rows if set_of(row) not in allowed]
+    if wrong:
+        sys.exit(f"{len(wrong)} rows, among them {wrong[0]['tier']} {wrong[0]['seed']}, are of {set_of(wrong[0])}: "
+                 f"{purpose} takes {' and '.join(allowed)} rows only")
+    # Bass drums' and grade B references are not good to 0.5 ms.
+    rows = [row for row in rows if row["tier"] != "bass-drum" and not row["tier"].endswith("-b")]
     return rows, names
 
 
@@ -63,18 +103,16 @@ def standardise(x, scale):
     return (np.clip(x, low, high) - mean) / deviation
 
 
-def fit(x, y, ridge):
-    """Weights, the bias first: iteratively reweighted least squares (Newton's method). The bias is not penalised.
-
-    Also their covariance, the inverse of the Hessian."""
+def newton(x, y, weight, ridge):
+    """Weights, the bias first: iteratively reweighted least squares. The bias is not penalised."""
     design = np.column_stack([np.ones(len(x)), x])
     penalty = ridge * np.eye(design.shape[1])
     penalty[0, 0] = 1e-6
     weights = np.zeros(design.shape[1])
-    for _ in range(100):
-        p = 1 / (1 + np.exp(-design @ weights))
-        slope = design.T @ (y - p) - penalty @ weights
-        hessian = design.T @ (design * (p * (1 - p))[:, None]) + penalty
+    for _ in range(200):
+        p = 1 / (1 + np.exp(-np.clip(design @ weights, -40, 40)))
+        slope = design.T @ (weight * (y - p)) - penalty @ weights
+        hessian = design.T @ (design * (weight * p * (1 - p))[:, None]) + penalty
         step = np.linalg.solve(hessian, slope)
         weights += step * min(1.0, 2.0 / max(1e-12, np.abs(step).max()))  # never far at once
         if np.abs(step).max() < 1e-9:
@@ -82,45 +120,60 @@ def fit(x, y, ridge):
     sys.exit("the fit does not settle; raise --ridge")
 
 
-def predict(weights, x):
-    return 1 / (1 + np.exp(-(weights[0] + x @ weights[1:])))
+class Model:
+    """A logistic model; weights that want the wrong sign are left out one by one, the worst first."""
+
+    def __init__(self, rows, ridge, signs):
+        self.scale = standardiser(rows.x)
+        z = standardise(rows.x, self.scale)
+        use = np.ptp(rows.x, axis=0) > 0
+        wanted = np.array([signs.get(name, 0) for name in rows.names])
+        while True:
+            fitted, covariance = newton(z[:, use], rows.y, rows.weight, ridge)
+            self.weights = np.zeros(len(rows.names) + 1)
+            self.weights[0] = fitted[0]
+            self.weights[1:][use] = fitted[1:]
+            self.deviation = np.zeros(len(rows.names) + 1)
+            self.deviation[np.concatenate([[True], use])] = np.sqrt(np.diag(covariance))
+            against = self.weights[1:] * wanted
+            if against.min(initial=0.0) >= 0.0:
+                return
+            use[np.argmin(against)] = False
+
+    def says(self, rows):
+        return 1 / (1 + np.exp(-(self.weights[0] + standardise(rows.x, self.scale) @ self.weights[1:])))
 
 
-def cross_validate(x, y, tiers, folds, ridge):
-    """Each row's probability from a model that has not seen it; every fold holds its share of each tier."""
-    order = np.random.default_rng(1).permutation(len(y))
-    fold = np.empty(len(y), int)
-    for tier in np.unique(tiers):
-        members = order[tiers[order] == tier]
-        fold[members] = np.arange(len(members)) % folds
-    said = np.empty(len(y))
-    for k in range(folds):
-        train, test = fold != k, fold == k
-        scale = standardiser(x[train])
-        weights, _ = fit(standardise(x[train], scale), y[train], ridge)
-        said[test] = predict(weights, standardise(x[test], scale))
-    return said
-
-
-def expected_calibration_error(said, y):
+def calibration_error(said, y):
     bins = np.minimum(9, (said * 10).astype(int))
     return sum(abs(said[bins == b].mean() - y[bins == b].mean()) * (bins == b).mean() for b in np.unique(bins))
 
 
-def show(said, y, tiers):
-    bins = np.minimum(9, (said * 10).astype(int))
-    wrong = int(np.sum((said >= 0.9) & (y == 0)))
-    print(f"\nCross-validated, {len(y)} scenes: expected calibration error {expected_calibration_error(said, y):.3f}, "
-          f"Brier score {np.mean((said - y) ** 2):.4f}, wrong with 0.9 or more: {wrong}")
-    print("\n| said | n | mean said | right |\n| --- | --- | --- | --- |")
-    for b in np.unique(bins):
-        here = bins == b
-        print(f"| {b / 10:.1f}-{(b + 1) / 10:.1f} | {here.sum()} | {said[here].mean():.3f} | {y[here].mean():.3f} |")
-    print("\n| tier | n | mean said | right | wrong with 0.9 or more |\n| --- | --- | --- | --- | --- |")
-    for tier in dict.fromkeys(tiers):
-        here = tiers == tier
-        print(f"| {tier} | {here.sum()} | {said[here].mean():.3f} | {y[here].mean():.3f} | "
-              f"{int(np.sum(here & (said >= 0.9) & (y == 0)))} |")
+def line(name, said, rows, here):
+    y, s = rows.y[here], said[here]
+    sure = s >= SURE
+    return (f"| {name} | {here.sum()} | {y.mean():.3f} | {s.mean():.3f} | {calibration_error(s, y):.3f} | "
+            f"{np.mean((s - y) ** 2):.4f} | {np.mean(sure):.2f} | {int(np.sum(sure & (y == 0)))} "
+            f"({100 * np.mean(sure & (y == 0)):.1f} %) | {100 * np.mean((rows.said[here] >= SURE) & (y == 0)):.1f} % |")
+
+
+def table(title, said, rows, tiers):
+    print(f"\n{title}\n\n| {'tier' if tiers else 'family'} | n | right | mean said | calibration error | Brier | sure | "
+          "sure and wrong | the engine's sure and wrong |\n" + "| --- " * 9 + "|")
+    names = rows.tier if tiers else rows.family
+    for name in dict.fromkeys(names):
+        print(line(name, said, rows, names == name))
+    print(line("all", said, rows, np.ones(len(rows.y), bool)))
+
+
+def each_left_out(train, test, options, signs):
+    """Every family of the test rows judged by a model that was fitted without it."""
+    said = np.empty(len(test.y))
+    for family in dict.fromkeys(test.family):
+        here = test.family == family
+        said[here] = Model(train.but([family]), options.ridge, signs).says(test.where(here))
+    table("Leave one family out: each family of the test rows, judged by a fit without it", said, test, False)
+    table("The same, by tier", said, test, True)
 
 
 def git_hash():
@@ -136,19 +189,16 @@ def wrap(words, width=114):
         if len(lines[-1]) + len(word) >= width:
             lines.append("")
         lines[-1] += (" " if lines[-1] else "") + word
-    return "\n".join("// " + line for line in lines)
+    return "\n".join("// " + text for text in lines)
 
 
-def write_header(file, names, scale, weights, rows, y, said):
-    seeds = [int(row["seed"]) for row in rows]
-    tiers = ", ".join(dict.fromkeys(row["tier"] for row in rows))
-    ece, brier = expected_calibration_error(said, y), np.mean((said - y) ** 2)
-    source = (f"Fitted {datetime.date.today().isoformat()} by Tests/Bench/fit_confidence.py to {len(rows)} scenes "
-              f"({int(y.sum())} of them right to 0.5 ms), training seeds {min(seeds)} to {max(seeds)}, at commit "
-              f"{git_hash()}. Tiers: {tiers}. Cross-validated: expected "
-              f"calibration error {ece:.3f}, Brier score {brier:.4f}.")
+def write_header(file, model, rows):
+    seeds = [int(row["seed"]) for row in rows.rows]
+    source = (f"Fitted {datetime.date.today().isoformat()} by Tests/Bench/fit_confidence.py to {len(rows.y)} scenes "
+              f"({int(rows.y.sum())} of them right to 0.5 ms), training seeds {min(seeds)} to {max(seeds)}, every family "
+              f"weighing the same, at commit {git_hash()}. Families: {', '.join(dict.fromkeys(rows.family))}.")
     terms = "\n".join(f'    {{"{name}", {low:.9g}, {high:.9g}, {mean:.9g}, {deviation:.9g}, {weight:.9g}}},'
-                      for name, low, high, mean, deviation, weight in zip(names, *scale, weights[1:]))
+                      for name, low, high, mean, deviation, weight in zip(rows.names, *model.scale, model.weights[1:]))
     file.write_text(f"""#pragma once
 {wrap(source)}
 // Do not edit: fit again.
@@ -165,8 +215,8 @@ struct Term
     double low, high, mean, deviation, weight;
 }};
 
-inline constexpr double bias = {weights[0]:.9g};
-inline constexpr std::array<Term, {len(names)}> terms{{{{
+inline constexpr double bias = {model.weights[0]:.9g};
+inline constexpr std::array<Term, {len(rows.names)}> terms{{{{
 {terms}
 }}}};
 }} // namespace tarry::confidence_model
@@ -177,35 +227,40 @@ inline constexpr std::array<Term, {len(names)}> terms{{{{
 
 def main():
     options = arguments()
-    rows, names = read(options.features, options.leave_out.split(","))
-    if options.columns:
-        unknown = [name for name in options.columns.split(",") if name not in names]
-        if unknown:
-            sys.exit(f"no column is called {', '.join(unknown)}; there are {', '.join(names)}")
-        names = options.columns.split(",")
-    x = np.array([[float(row[name]) for name in names] for row in rows])
-    y = np.array([float(row["right"]) for row in rows])
-    tiers = np.array([row["tier"] for row in rows])
-    if not np.isfinite(x).all():
-        sys.exit(f"not a number: {', '.join(n for n, good in zip(names, np.isfinite(x).all(0)) if not good)}")
+    rows, names = read(options.training, ("training",), "fitting")
+    chosen = options.columns.split(",") if options.columns else names
+    unknown = [name for name in chosen if name not in names]
+    if unknown:
+        sys.exit(f"no feature is called {', '.join(unknown)}; there are {', '.join(names)}")
+    signs = {name: 1 if sign == "+" else -1 for name, _, sign in
+             (part.partition("=") for part in options.signs.split(",") if part)}
+    strangers = [name for name in signs if name not in names]
+    if strangers:
+        sys.exit(f"--signs: no feature is called {', '.join(strangers)}; there are {', '.join(names)}")
+    train = Rows(rows, chosen).but(options.leave_out.split(","))
+    if not len(train.y):
+        sys.exit("no rows to fit to")
 
-    varies = np.ptp(x, axis=0) > 0
-    if not varies.all():
-        print(f"left out, the same in every scene: {', '.join(n for n, v in zip(names, varies) if not v)}")
-        names, x = [n for n, v in zip(names, varies) if v], x[:, varies]
-
-    scale = standardiser(x)
-    weights, covariance = fit(standardise(x, scale), y, options.ridge)
-    print(f"{len(rows)} scenes, {int(y.sum())} right\n\n| feature | mean | deviation | weight | its sd |\n"
+    model = Model(train, options.ridge, signs)
+    print(f"{len(train.y)} scenes, {int(train.y.sum())} right\n\n| feature | mean | deviation | weight | its sd |\n"
           "| --- | --- | --- | --- | --- |")
-    print(f"| (bias) | | | {weights[0]:+.3f} | {covariance[0, 0] ** 0.5:.3f} |")
-    for i, name in enumerate(names):
-        print(f"| {name} | {scale[2][i]:.3f} | {scale[3][i]:.3f} | {weights[i + 1]:+.3f} | "
-              f"{covariance[i + 1, i + 1] ** 0.5:.3f} |")
-    said = cross_validate(x, y, tiers, options.folds, options.ridge)
-    show(said, y, tiers)
+    print(f"| (bias) | | | {model.weights[0]:+.3f} | {model.deviation[0]:.3f} |")
+    for i, name in enumerate(chosen):
+        print(f"| {name} | {model.scale[2][i]:.3f} | {model.scale[3][i]:.3f} | {model.weights[i + 1]:+.3f} | "
+              f"{model.deviation[i + 1]:.3f} |")
+    for files, allowed, title in ((options.test, ("development", "recorded"), "Other seeds"),
+                                  (options.judge, ("judging", "recorded"), "Judging seeds")):
+        if not files:
+            continue
+        rows, there = read(files, allowed, "--test" if "development" in allowed else "--judge")
+        if there != names:
+            sys.exit(f"{files[0]}: its features differ from the training rows'")
+        test = Rows(rows, chosen)
+        table(title, model.says(test), test, False)
+        if options.each_left_out:
+            each_left_out(train, test, options, signs)
     if options.header:
-        write_header(options.header, names, scale, weights, rows, y, said)
+        write_header(options.header, model, train)
 
 
 if __name__ == "__main__":

@@ -18,7 +18,7 @@ Bins transform(Fourier& fourier, const std::vector<float>& track)
     return {fourier.spectrum().begin(), fourier.spectrum().end()};
 }
 
-Answer largestPeak(Fourier& fourier, const Bins& cross, const MeasureSettings& settings)
+Answer largestPeak(Fourier& fourier, const Bins& cross, const MeasureSettings& settings, double earliest)
 {
     std::copy(cross.begin(), cross.end(), fourier.spectrum().begin());
     fourier.inverse();
@@ -26,7 +26,7 @@ Answer largestPeak(Fourier& fourier, const Bins& cross, const MeasureSettings& s
     const int size = fourier.size();
     const auto at = [&](int lag) { return circular[static_cast<std::size_t>((lag + size) % size)]; };
 
-    const int first = -static_cast<int>(settings.lookAhead * settings.sampleRate);
+    const int first = static_cast<int>(earliest * settings.sampleRate);
     const int last = static_cast<int>(settings.reach * settings.sampleRate);
     int best = first;
     for (int lag = first; lag <= last; ++lag)
@@ -45,8 +45,7 @@ CorrelationAnswers correlate(const Trial& trial)
 {
     const auto& spot = trial.spot.front();
     const auto& room = trial.room[trial.firstChannel];
-    const auto margin =
-        static_cast<int>((trial.settings.reach + trial.settings.lookAhead) * trial.settings.sampleRate) + 2;
+    const auto margin = static_cast<int>((trial.settings.reach - trial.earliest) * trial.settings.sampleRate) + 2;
     Fourier fourier(fastSize(static_cast<int>(std::max(spot.size(), room.size())) + margin));
 
     const auto spotBins = transform(fourier, spot);
@@ -55,6 +54,7 @@ CorrelationAnswers correlate(const Trial& trial)
     auto white = cross;
     for (auto& bin : white) bin = bin == 0.0 ? bin : bin / std::abs(bin);
 
-    return {largestPeak(fourier, cross, trial.settings), largestPeak(fourier, white, trial.settings)};
+    return {largestPeak(fourier, cross, trial.settings, trial.earliest),
+            largestPeak(fourier, white, trial.settings, trial.earliest)};
 }
 } // namespace tarry::bench

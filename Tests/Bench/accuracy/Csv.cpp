@@ -1,6 +1,7 @@
 #include "Csv.h"
 
 #include "Core/Decision/Confidence.h"
+#include "scenes/Tier.h"
 
 #include <fstream>
 #include <stdexcept>
@@ -26,6 +27,11 @@ std::ostream& operator<<(std::ostream& stream, Milliseconds ms)
     if (ms.seconds) stream << 1e3 * *ms.seconds;
     return stream;
 }
+/// `recorded` for tracks that no seed made.
+std::string_view setWord(const Outcome& outcome)
+{
+    return outcome.seed == 0 ? "recorded" : word(setOf(outcome.seed));
+}
 } // namespace
 
 /// What the confidence is judged by; zeros where no lag was found.
@@ -40,7 +46,7 @@ std::vector<std::pair<std::string, double>> features(const Report& report)
 void writeOutcomes(const std::filesystem::path& file, const std::vector<Outcome>& outcomes)
 {
     auto stream = open(file);
-    stream << "tier,name,seed,sample_rate,length_s,true_lag_ms,true_polarity";
+    stream << "family,tier,set,name,seed,sample_rate,length_s,true_lag_ms,true_polarity";
     for (const auto& name : methodNames)
         stream << ',' << name << "_lag_ms," << name << "_error_ms," << name << "_polarity";
     stream << ",confidence,verdict,hits_found,hits_used,hits_agreeing,spread_ms,clear_db,runner_up_lag_ms,"
@@ -49,8 +55,9 @@ void writeOutcomes(const std::filesystem::path& file, const std::vector<Outcome>
     for (const auto& outcome : outcomes)
     {
         const auto& report = outcome.report;
-        stream << outcome.tier << ',' << outcome.name << ',' << outcome.seed << ',' << outcome.sampleRate << ','
-               << outcome.length << ',' << Milliseconds{outcome.lag} << ',' << word(outcome.polarity);
+        stream << outcome.family << ',' << outcome.tier << ',' << setWord(outcome) << ',' << outcome.name << ','
+               << outcome.seed << ',' << outcome.sampleRate << ',' << outcome.length << ',' << Milliseconds{outcome.lag}
+               << ',' << word(outcome.polarity);
         for (std::size_t m = 0; m < methodNames.size(); ++m)
             stream << ',' << Milliseconds{outcome.answers[m].lag} << ',' << Milliseconds{outcome.error(m)} << ','
                    << word(outcome.answers[m].polarity);
@@ -69,14 +76,21 @@ void writeOutcomes(const std::filesystem::path& file, const std::vector<Outcome>
 void writeFeatures(const std::filesystem::path& file, const std::vector<Outcome>& outcomes)
 {
     auto stream = open(file);
-    stream << "tier,seed,right,confidence";
-    for (const auto& [name, value] : features({})) stream << ',' << name;
+    stream << "family,tier,set,seed,name,true_lag_ms,true_polarity,louder_lag_ms,louder_db,lag_ms,polarity,right,"
+              "gcc_phat_right,confidence,verdict,hits_found,hits_used,hits_agreeing";
+    for (const auto& [name, value] : features({})) stream << ",f_" << name;
     stream << '\n';
     for (const auto& outcome : outcomes)
     {
-        stream << outcome.tier << ',' << outcome.seed << ',' << outcome.within(0, right) << ','
-               << outcome.report.confidence;
-        for (const auto& [name, value] : features(outcome.report)) stream << ',' << value;
+        const auto& report = outcome.report;
+        stream << outcome.family << ',' << outcome.tier << ',' << setWord(outcome) << ',' << outcome.seed << ",\""
+               << outcome.name << "\"," << Milliseconds{outcome.lag} << ',' << word(outcome.polarity) << ','
+               << Milliseconds{outcome.louderLag} << ',';
+        if (outcome.louderDb) stream << *outcome.louderDb;
+        stream << ',' << Milliseconds{report.lag} << ',' << word(report.polarity) << ',' << outcome.within(0, right)
+               << ',' << outcome.within(1, right) << ',' << report.confidence << ',' << word(report.verdict) << ','
+               << report.hitsFound << ',' << report.hitsUsed << ',' << report.hitsAgreeing;
+        for (const auto& [name, value] : features(report)) stream << ',' << value;
         stream << '\n';
     }
     if (!stream.flush()) throw std::runtime_error(file.string() + ": cannot be written to the end");

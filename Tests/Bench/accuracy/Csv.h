@@ -11,11 +11,11 @@ namespace tarry::bench
 /// The figures of a report that may tell how far to trust it: name and value. Confidence itself is not among them.
 [[nodiscard]] std::vector<std::pair<std::string, double>> features(const Report& report);
 
-/// A row a scene: tier, name, seed, rate, truth, every method's answer and error, Tarry's report. Lags in ms. Throws
-/// std::runtime_error.
+/// A row a scene: family, tier, set, name, seed, rate, truth, every method's answer and error, Tarry's report. Lags in
+/// ms. Throws std::runtime_error.
 void writeOutcomes(const std::filesystem::path& file, const std::vector<Outcome>& outcomes);
 
-/// A row a scene: tier, seed, right (1, 0), confidence, then features(). Grade B and tiers without a lag are marked
-/// by their tier. Throws std::runtime_error.
+/// A row a scene for fit_confidence.py: what the scene is, truth and answer, right (1, 0), confidence, verdict, then
+/// features() with `f_` before their names. Lags in ms; empty where there is none. Throws std::runtime_error.
 void writeFeatures(const std::filesystem::path& file, const std::vector<Outcome>& outcomes);
 } // namespace tarry::bench

@@ -87,7 +87,7 @@ Answer firstBreak(const Trial& trial)
     std::vector<double> lags;
     for (const auto attack : attacks(spot, rate))
     {
-        const std::size_t lead = samples(0.010 + trial.settings.lookAhead);
+        const std::size_t lead = samples(0.010 - trial.earliest);
         const std::size_t last = attack + samples(0.010 + trial.settings.reach);
         if (attack < lead || last > std::min(spot.size(), room.size())) continue;
         const auto there = breakWithin(spot, attack - samples(0.010), attack + samples(0.010), samples(0.001));

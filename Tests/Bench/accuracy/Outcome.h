@@ -1,7 +1,7 @@
 #pragma once
 #include "Core/Report/Report.h"
 #include "Rivals.h"
-#include "Trial.h"
+#include "scenes/Trial.h"
 
 #include <array>
 #include <cmath>
@@ -18,12 +18,13 @@ inline constexpr std::array<std::string_view, 4> methodNames{"tarry", "gcc-phat"
 /// What a trial came to. Holds no tracks, so that thousands can be kept.
 struct Outcome
 {
-    std::string tier, name;
+    std::string family, tier, name;
     unsigned seed = 0;
     double sampleRate = 0.0;
-    std::optional<double> lag; ///< s, the truth
+    std::optional<double> lag; ///< s, the truth, of the spot side that Tarry measured from
     std::optional<Polarity> polarity;
-    std::optional<double> driftPpm; ///< true; none where there is no drift
+    std::optional<double> louderLag, louderDb; ///< see Trial
+    std::optional<double> driftPpm;            ///< true; none where there is no drift
     std::array<Answer, methodNames.size()> answers;
     Report report;
     double seconds = 0.0;     ///< processor time that Tarry took over the tracks
@@ -56,6 +57,10 @@ inline constexpr double right = 0.0005;
     return !polarity ? "" : *polarity == Polarity::normal ? "normal" : "inverted";
 }
 
-/// Runs Tarry, the way the command does, and if wanted the rivals over a trial.
-[[nodiscard]] Outcome measure(const Trial& trial, bool rivals);
+/// Runs Tarry over a trial. firstAnswer: also finds out when it first had the right lag, which takes many times longer.
+[[nodiscard]] Outcome measure(const Trial& trial, bool firstAnswer);
+
+/// The published methods' answers, in the order of methodNames, Tarry's left out.
+using RivalAnswers = std::array<Answer, methodNames.size() - 1>;
+[[nodiscard]] RivalAnswers measureRivals(const Trial& trial);
 } // namespace tarry::bench

@@ -1,5 +1,5 @@
 #pragma once
-#include "Trial.h"
+#include "scenes/Trial.h"
 
 #include <optional>
 
@@ -13,7 +13,7 @@ struct Answer
 };
 
 /// Both look at spot channel 0 against the room channel that hears first, over the whole file, and take the peak of
-/// largest magnitude from -lookAhead to reach, between samples by a parabola; its sign is the polarity.
+/// largest magnitude from Trial::earliest to reach, between samples by a parabola; its sign is the polarity.
 struct CorrelationAnswers
 {
     Answer plain; ///< cross-correlation

@@ -28,13 +28,9 @@ MethodScore scoreMethod(const std::vector<const Outcome*>& outcomes, std::size_t
     {
         score.answers += outcome->answers[m].lag.has_value();
         score.within100us += outcome->within(m, 0.0001);
-        score.within300us += outcome->within(m, 0.0003);
         score.within500us += outcome->within(m, 0.0005);
         score.within1500us += outcome->within(m, 0.0015);
-        if (outcome->within(m, 0.001))
-            fine.push_back(*outcome->error(m));
-        else
-            ++score.gross;
+        if (outcome->within(m, 0.001)) fine.push_back(*outcome->error(m));
         const auto& polarity = outcome->answers[m].polarity;
         if (outcome->within(m, right) && outcome->polarity && polarity)
         {
@@ -42,7 +38,6 @@ MethodScore scoreMethod(const std::vector<const Outcome*>& outcomes, std::size_t
             score.polarityRight += *polarity == *outcome->polarity;
         }
     }
-    score.within1ms = static_cast<int>(fine.size());
     score.rms = rootMeanSquare(fine);
     score.median = quantile(fine, 0.5);
     return score;
@@ -51,6 +46,7 @@ MethodScore scoreMethod(const std::vector<const Outcome*>& outcomes, std::size_t
 TierScore scoreTier(const std::vector<const Outcome*>& outcomes)
 {
     TierScore score;
+    score.family = outcomes.front()->family;
     score.tier = outcomes.front()->tier;
     score.scenes = static_cast<int>(outcomes.size());
     score.hasLag = outcomes.front()->lag.has_value();
@@ -64,6 +60,10 @@ TierScore scoreTier(const std::vector<const Outcome*>& outcomes)
         score.align += report.verdict == Verdict::align;
         score.leave += report.verdict == Verdict::leave;
         score.unsure += report.verdict == Verdict::unsure;
+        score.alignRight += report.verdict == Verdict::align && outcome->within(0, right);
+        score.sure += report.confidence >= sure;
+        score.louderKnown += outcome->louderLag.has_value() && report.lag;
+        score.louderFound += outcome->louderLag && report.lag && std::abs(*report.lag - *outcome->louderLag) <= right;
         score.surelyWrong += surelyWrong(*outcome) && preciseReference(*outcome);
         score.confidence += report.confidence / score.scenes;
         seconds += outcome->seconds;
@@ -94,12 +94,13 @@ std::vector<TierScore> score(const std::vector<Outcome>& outcomes)
     return scores;
 }
 
-Calibration calibrate(const std::vector<Outcome>& outcomes, bool withoutLag)
+Calibration calibrate(const std::vector<Outcome>& outcomes, bool withoutLag, const std::string& family)
 {
     Calibration result;
     for (const auto& outcome : outcomes)
     {
         if (!preciseReference(outcome) || (!outcome.lag && !withoutLag)) continue;
+        if (!family.empty() && outcome.family != family) continue;
         const double confidence = outcome.report.confidence, truth = outcome.within(0, right) ? 1.0 : 0.0;
         auto& bin = result.bins[std::min<std::size_t>(9, static_cast<std::size_t>(confidence * 10.0))];
         ++bin.count;

@@ -11,9 +11,8 @@ namespace tarry::bench
 struct MethodScore
 {
     int answers = 0; ///< scenes in which it gave a lag
-    int within100us = 0, within300us = 0, within500us = 0, within1ms = 0, within1500us = 0;
-    int gross = 0;         ///< off by more than 1 ms, or no answer
-    double rms = 0.0;      ///< s, of those that are not gross; NaN where there are none
+    int within100us = 0, within500us = 0, within1500us = 0;
+    double rms = 0.0;      ///< s, of those within 1 ms; NaN where there are none
     double median = 0.0;   ///< s, of the same, with its sign: a bias shows here
     int polarityKnown = 0; ///< within 0.5 ms, and the true polarity is known, and the method gives one
     int polarityRight = 0; ///< of these
@@ -21,15 +20,18 @@ struct MethodScore
 
 struct TierScore
 {
-    std::string tier;
+    std::string family, tier;
     int scenes = 0;
     bool hasLag = true; ///< false: no lag is right, the verdict alone counts
     std::array<MethodScore, methodNames.size()> methods;
     int align = 0, leave = 0, unsure = 0;
-    int surelyWrong = 0;     ///< off by more than 0.5 ms with confidence of 0.9 or more; where no lag is right: any lag
-    double confidence = 0.0; ///< mean
-    double seconds = 0.0;    ///< processor time for each second of sound
-    double firstAnswer = 0.0; ///< s, the 0.95 quantile; NaN where not known
+    int alignRight = 0;                   ///< `align` where the lag is right
+    int sure = 0;                         ///< confidence of 0.9 or more
+    int surelyWrong = 0;                  ///< of these, those off by more than 0.5 ms; where no lag is right: any lag
+    int louderKnown = 0, louderFound = 0; ///< sections: one player is louder, and theirs is the lag found
+    double confidence = 0.0;              ///< mean
+    double seconds = 0.0;                 ///< processor time for each second of sound
+    double firstAnswer = 0.0;             ///< s, the 0.95 quantile; NaN where not known
 };
 
 /// Scores each tier, in the order in which it first occurs.
@@ -51,6 +53,7 @@ struct Calibration
 };
 
 /// Tiers with a reference that is good to 0.5 ms (not grade B). withoutLag: also those where no lag is right, any lag
-/// counting as wrong.
-[[nodiscard]] Calibration calibrate(const std::vector<Outcome>& outcomes, bool withoutLag);
+/// counting as wrong. family: of this one alone; empty: all.
+[[nodiscard]] Calibration calibrate(const std::vector<Outcome>& outcomes, bool withoutLag,
+                                    const std::string& family = {});
 } // namespace tarry::bench

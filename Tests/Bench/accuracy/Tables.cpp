@@ -1,6 +1,6 @@
 #include "Tables.h"
 #include "Statistics.h"
-#include "Tiers.h"
+#include "scenes/Tier.h"
 
 #include <algorithm>
 #include <cstdarg>
@@ -21,73 +21,90 @@ namespace
     return line;
 }
 
-/// Tarry's failures against GCC-PHAT's (issue 3: at most a fifth).
-std::string failuresAgainstPhat(const TierScore& tier)
+/// A share of `of`, empty where there is nothing to share.
+std::string part(int count, int of)
 {
-    return print("%d : %d", tier.scenes - tier.methods[0].within500us, tier.scenes - tier.methods[1].within500us);
+    return of > 0 ? print("%.2f", shareOf(count, of)) : std::string();
 }
 
-std::string tarryTable(const std::vector<TierScore>& scores, bool rivals)
+std::string familyTable(const std::vector<TierScore>& scores, const std::string& family)
 {
-    std::string text =
-        "Tarry. Shares; gross = off by more than 1 ms or no lag; rms and median of the rest, ms; verdicts "
-        "align/leave/unsure;\nwrong = more than 0.5 ms off with confidence >= 0.9; failures Tarry : "
-        "GCC-PHAT; load = processor time per time of sound.\n\n"
-        "| tier | n | 0.1 | 0.3 | 0.5 | 1 | 1.5 ms | goal | gross | rms | median | polarity | verdicts | conf | "
-        "wrong | failures | first answer ms | load |\n"
-        "| --- | --- | --- | --- | --- | --- | --- | --- | --- | --- | --- | --- | --- | --- | --- | --- | --- | --- "
-        "|\n";
+    auto text =
+        print("\n### %s\n\n"
+              "| tier | n | 0.5 ms | 0.1 | 1.5 | GCC-PHAT 0.5 | 0.1 | goal | polarity | align where right | sure | "
+              "sure and wrong | align/leave/unsure | mean said | rms, median ms | load |\n"
+              "| --- | --- | --- | --- | --- | --- | --- | --- | --- | --- | --- | --- | --- | --- | --- | --- |\n",
+              family.c_str());
     for (const auto& tier : scores)
     {
+        if (tier.family != family) continue;
         const auto& own = tier.methods[0];
+        const auto& phat = tier.methods[1];
         const auto goal = std::string(goalOf(tier.tier));
-        const auto verdicts = print("%d/%d/%d", tier.align, tier.leave, tier.unsure);
-        text += print("| %-18s | %3d | ", tier.tier.c_str(), tier.scenes);
+        text += print("| %s | %d | ", tier.tier.c_str(), tier.scenes);
         if (tier.hasLag)
-            text += print("%.3f | %.3f | %.3f | %.3f | %.3f | %-22s | %.3f | %.3f | %+.3f | %d/%d",
-                          shareOf(own.within100us, tier.scenes), shareOf(own.within300us, tier.scenes),
-                          shareOf(own.within500us, tier.scenes), shareOf(own.within1ms, tier.scenes),
-                          shareOf(own.within1500us, tier.scenes), goal.c_str(), shareOf(own.gross, tier.scenes),
-                          1e3 * own.rms, 1e3 * own.median, own.polarityRight, own.polarityKnown);
+            text += print("%.2f | %.2f | %.2f | %s | %s | %s | %s | %s", shareOf(own.within500us, tier.scenes),
+                          shareOf(own.within100us, tier.scenes), shareOf(own.within1500us, tier.scenes),
+                          phat.answers > 0 ? part(phat.within500us, tier.scenes).c_str() : "",
+                          phat.answers > 0 ? part(phat.within100us, tier.scenes).c_str() : "", goal.c_str(),
+                          part(own.polarityRight, own.polarityKnown).c_str(),
+                          part(tier.alignRight, own.within500us).c_str());
+        else if (tier.louderKnown > 0)
+            text +=
+                print("(louder: %.2f) | | | | | %s | | ", shareOf(tier.louderFound, tier.louderKnown), goal.c_str());
         else
-            text += print("not align: %.3f | | | | | %-22s | | | | ", shareOf(tier.scenes - tier.align, tier.scenes),
-                          goal.c_str());
-        text +=
-            print(" | %-9s | %.2f | %d | %s | %.0f | %.3f |\n", verdicts.c_str(), tier.confidence, tier.surelyWrong,
-                  rivals && tier.hasLag ? failuresAgainstPhat(tier).c_str() : "", 1e3 * tier.firstAnswer, tier.seconds);
+            text += print("no lag is right | | | | | %s | | ", goal.c_str());
+        text += print(" | %.2f | %d | %d/%d/%d | %.2f | ", shareOf(tier.sure, tier.scenes), tier.surelyWrong,
+                      tier.align, tier.leave, tier.unsure, tier.confidence);
+        if (tier.hasLag) text += print("%.3f, %+.3f", 1e3 * own.rms, 1e3 * own.median);
+        text += print(" | %.4f |\n", tier.seconds);
     }
     return text;
 }
 
-std::string rivalsTable(const std::vector<TierScore>& scores)
+/// One line a family: what all its tiers come to.
+std::string summaryLine(const std::vector<TierScore>& scores, const std::vector<Outcome>& outcomes,
+                        const std::string& family)
 {
-    std::string text =
-        "\nAll methods: within 0.1 / 0.5 / 1 ms, rms of those within 1 ms (ms), polarity right where within "
-        "0.5 ms.\n\n| tier |";
-    for (const auto& name : methodNames) text += print(" %s |", std::string(name).c_str());
-    text += "\n| --- |";
-    for (std::size_t m = 0; m < methodNames.size(); ++m) text += " --- |";
-    text += "\n";
+    TierScore sum;
+    int withLag = 0, alignWithout = 0;
     for (const auto& tier : scores)
     {
-        if (!tier.hasLag) continue;
-        text += print("| %-18s |", tier.tier.c_str());
-        for (const auto& method : tier.methods)
+        if (!family.empty() && tier.family != family) continue;
+        sum.scenes += tier.scenes;
+        sum.surelyWrong += tier.surelyWrong;
+        sum.sure += tier.sure;
+        if (!tier.hasLag)
         {
-            text += print(" %.2f / %.2f / %.2f, %.3f", shareOf(method.within100us, tier.scenes),
-                          shareOf(method.within500us, tier.scenes), shareOf(method.within1ms, tier.scenes),
-                          1e3 * method.rms);
-            text += method.polarityKnown > 0 ? print(", %.2f |", shareOf(method.polarityRight, method.polarityKnown))
-                                             : std::string(" |");
+            alignWithout += tier.align;
+            continue;
         }
-        text += "\n";
+        withLag += tier.scenes;
+        sum.alignRight += tier.alignRight;
+        for (const std::size_t m : {0UL, 1UL})
+        {
+            sum.methods[m].within500us += tier.methods[m].within500us;
+            sum.methods[m].within100us += tier.methods[m].within100us;
+            sum.methods[m].polarityKnown += tier.methods[m].polarityKnown;
+            sum.methods[m].polarityRight += tier.methods[m].polarityRight;
+            sum.methods[m].answers += tier.methods[m].answers;
+        }
     }
-    return text;
+    const auto& own = sum.methods[0];
+    const auto calibration = calibrate(outcomes, true, family);
+    return print("| %s | %d | %s | %s | %s | %s | %s | %s | %d (%.1f %%) | %s | %.3f |\n",
+                 family.empty() ? "all" : family.c_str(), sum.scenes, part(own.within500us, withLag).c_str(),
+                 part(own.within100us, withLag).c_str(),
+                 sum.methods[1].answers > 0 ? part(sum.methods[1].within500us, withLag).c_str() : "",
+                 part(own.polarityRight, own.polarityKnown).c_str(), part(sum.alignRight, own.within500us).c_str(),
+                 part(alignWithout, sum.scenes - withLag).c_str(), sum.surelyWrong,
+                 100.0 * shareOf(sum.surelyWrong, sum.scenes), part(sum.sure, sum.scenes).c_str(),
+                 calibration.expectedError);
 }
 
 std::string calibrationTable(const Calibration& result, const char* what)
 {
-    auto text = print("\nConfidence, %s: %d scenes, expected calibration error %.3f (goal <= 0.05), Brier score %.3f, "
+    auto text = print("\nConfidence, %s: %d scenes, expected calibration error %.3f (goal <= 0.03), Brier score %.3f, "
                       "wrong with confidence >= 0.9: %d (%.2f %%, goal <= 0.5 %%)\n\n| said | n | mean said | right |\n"
                       "| --- | --- | --- | --- |\n",
                       what, result.count, result.expectedError, result.brier, result.surelyWrong,
@@ -103,14 +120,47 @@ std::string calibrationTable(const Calibration& result, const char* what)
 }
 } // namespace
 
-std::string tables(const std::vector<TierScore>& scores, const Calibration& withLag, const Calibration& all)
+std::string tables(const std::vector<TierScore>& scores, const std::vector<Outcome>& outcomes)
 {
-    const auto answered = [](const TierScore& tier) { return tier.methods[1].answers > 0; };
-    const bool rivals = std::any_of(scores.begin(), scores.end(), answered); // else they were not measured
-    auto text = tarryTable(scores, rivals);
-    if (rivals) text += rivalsTable(scores);
-    text += calibrationTable(withLag, "tiers with a true lag (grade B left out)");
-    if (all.count != withLag.count) text += calibrationTable(all, "the same and those where any lag is wrong");
+    std::vector<std::string> families;
+    for (const auto& tier : scores)
+        if (std::find(families.begin(), families.end(), tier.family) == families.end()) families.push_back(tier.family);
+
+    std::string text =
+        "Shares of scenes within so many ms of the truth. Sure: confidence >= 0.9; wrong: more than 0.5 ms "
+        "off, or any lag where none is right. Load: processor time per time of sound.\n";
+    for (const auto& family : families) text += familyTable(scores, family);
+    text +=
+        "\n### Families\n\n| family | n | 0.5 ms | 0.1 | GCC-PHAT 0.5 | polarity | align where right | align where no "
+        "lag is right | sure and wrong | sure | calibration error |\n"
+        "| --- | --- | --- | --- | --- | --- | --- | --- | --- | --- | --- |\n";
+    for (const auto& family : families) text += summaryLine(scores, outcomes, family);
+    text += summaryLine(scores, outcomes, {});
+    text += calibrationTable(calibrate(outcomes, true), "all, grade B left out");
+    return text;
+}
+
+std::string rivalsTable(const std::vector<TierScore>& scores)
+{
+    std::string text = "\nAll methods: within 0.1 / 0.5 ms, rms of those within 1 ms (ms), polarity right where within "
+                       "0.5 ms.\n\n| tier |";
+    for (const auto& name : methodNames) text += print(" %s |", std::string(name).c_str());
+    text += "\n| --- |";
+    for (std::size_t m = 0; m < methodNames.size(); ++m) text += " --- |";
+    text += "\n";
+    for (const auto& tier : scores)
+    {
+        if (!tier.hasLag) continue;
+        text += print("| %s |", tier.tier.c_str());
+        for (const auto& method : tier.methods)
+        {
+            text += print(" %.2f / %.2f, %.3f", shareOf(method.within100us, tier.scenes),
+                          shareOf(method.within500us, tier.scenes), 1e3 * method.rms);
+            text += method.polarityKnown > 0 ? print(", %.2f |", shareOf(method.polarityRight, method.polarityKnown))
+                                             : std::string(" |");
+        }
+        text += "\n";
+    }
     return text;
 }
 

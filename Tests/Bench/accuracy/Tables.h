@@ -6,9 +6,12 @@
 
 namespace tarry::bench
 {
-/// The run in Markdown tables: Tarry by tier beside the goals, the rivals, calibration.
-[[nodiscard]] std::string tables(const std::vector<TierScore>& scores, const Calibration& withLag,
-                                 const Calibration& all);
+/// The run in Markdown tables: family by family Tarry beside the goals and GCC-PHAT, then a line for each family, then
+/// how well the confidence keeps its word.
+[[nodiscard]] std::string tables(const std::vector<TierScore>& scores, const std::vector<Outcome>& outcomes);
+
+/// Every method side by side.
+[[nodiscard]] std::string rivalsTable(const std::vector<TierScore>& scores);
 
 /// What was made of a drifting clock; empty where nothing drifted.
 [[nodiscard]] std::string driftLine(const std::vector<Outcome>& outcomes);

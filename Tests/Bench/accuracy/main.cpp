@@ -1,12 +1,12 @@
-/// How often Tarry is right, and whether it knows: scenes by tier and seed, and folders of real tracks, with published
-/// methods beside it. See --help.
+/// How often Tarry is right, and whether it knows: scenes by family, tier and seed, and folders of real tracks, with
+/// published methods beside it. See --help.
 #include "Cache.h"
 #include "Csv.h"
 #include "Picture.h"
-#include "Recorded.h"
-#include "Recordings.h"
 #include "Tables.h"
-#include "Tiers.h"
+#include "scenes/Recordings.h"
+#include "scenes/Rooms.h"
+#include "scenes/Sounds.h"
 
 #include <CLI/CLI.hpp>
 
@@ -15,6 +15,7 @@
 #include <functional>
 #include <memory>
 #include <mutex>
+#include <set>
 #include <thread>
 #include <unistd.h>
 
@@ -24,60 +25,44 @@ using namespace tarry::bench;
 
 struct Options
 {
-    SeedSet set = SeedSet::training;
+    SeedSet set = SeedSet::development;
     unsigned scenes = 30, jobs = 1, firstScene = 0;
     std::size_t listed = 40;
-    double rate = 48000.0;
-    bool rivals = true;
-    std::vector<std::string> tiers;
-    std::string real, out, features, sceneFolder, cache;
-    std::string kits = "/usr/share/hydrogen/data/drumkits", soundFont = "/usr/share/sounds/sf2/FluidR3_GM.sf2";
+    bool rivals = true, allMethods = false, firstAnswer = false, quiet = false;
+    std::vector<std::string> families, tiers;
+    std::string real, rooms, out, features, sceneFolder, cache;
+    Sounds::Folders sounds;
 };
 
-using Task = std::function<Trial()>; // makes the trial where it is measured: a few are in memory at a time
-
-bool wanted(const Options& options, std::string_view tier)
+struct Task
 {
-    return options.tiers.empty() || std::find(options.tiers.begin(), options.tiers.end(), tier) != options.tiers.end();
+    std::string family, key;     ///< empty key: a recording
+    std::function<Trial()> make; ///< where it is measured: a few are in memory at a time
+};
+
+bool among(const std::vector<std::string>& asked, std::string_view name)
+{
+    return asked.empty() || std::find(asked.begin(), asked.end(), name) != asked.end();
 }
 
-/// The scenes of one tier, and a line that says which seeds they have.
-template <typename Make>
-void addTier(std::vector<Task>& tasks, const Tier& tier, const Options& options, Make make)
-{
-    const auto count = static_cast<unsigned>(std::ceil(tier.share * options.scenes));
-    const unsigned first = firstSeed(tier, options.set) + options.firstScene;
-    std::printf("%-18s seeds %u to %u\n", std::string(tier.name).c_str(), first, first + count - 1);
-    const auto cache = std::make_shared<const Cache>(options.cache);
-    for (unsigned seed = first; seed < first + count; ++seed)
-    {
-        const auto key =
-            std::string(tier.name) + "-" + std::to_string(seed) + "-" + std::to_string(std::lround(options.rate));
-        tasks.emplace_back([cache, key, make, seed] { return cache->get(key, [&] { return make(seed); }); });
-    }
-}
-
-std::vector<Task> plan(const Options& options)
+std::vector<Task> plan(const Options& options, const Material& material)
 {
     std::vector<Task> tasks;
-    for (const auto& tier : madeUpTiers())
-        if (wanted(options, tier.name))
-            addTier(tasks, tier, options,
-                    [&tier, rate = options.rate](unsigned seed) { return makeTrial(tier, seed, rate); });
-    if (wanted(options, recordedTier().name))
+    for (const auto& tier : allTiers())
     {
-        const auto drums = std::make_shared<const std::vector<DryDrum>>(readDryDrums(options.kits, options.soundFont));
-        if (drums->empty())
-            std::printf("recorded           skipped: neither %s nor %s is there\n", options.kits.c_str(),
-                        options.soundFont.c_str());
-        else
-            addTier(tasks, recordedTier(), options, [drums](unsigned seed) { return playRecorded(*drums, seed); });
+        if (!among(options.families, tier.family) || !among(options.tiers, tier.name)) continue;
+        const auto count = static_cast<unsigned>(std::ceil(tier.share * options.scenes));
+        const unsigned first = firstSeed(tier, options.set) + options.firstScene;
+        for (unsigned seed = first; seed < first + count; ++seed)
+            tasks.push_back({std::string(tier.family), std::string(tier.name) + "-" + std::to_string(seed),
+                             [&tier, &material, seed] { return tier.make(tier, seed, material); }});
     }
-    if (options.real.empty()) return tasks;
+    if (options.real.empty() || !among(options.families, "real")) return tasks;
     const auto real = readRealTrials(options.real);
     for (const auto& tier : realTiers())
         for (const auto& trial : real)
-            if (trial.tier == tier && wanted(options, tier)) tasks.emplace_back([trial] { return trial; });
+            if (trial.tier == tier && among(options.tiers, tier))
+                tasks.push_back({"real", "", [trial] { return trial; }});
     return tasks;
 }
 
@@ -93,9 +78,18 @@ void writeScene(const std::filesystem::path& folder, const Trial& trial, const O
     writeOutcomes(place / "outcome.csv", {outcome});
 }
 
-std::vector<Outcome> run(const Options& options, const std::vector<Task>& tasks)
+/// What a run came to, and which families could not be made here, each with the reason.
+struct Results
 {
-    std::vector<Outcome> outcomes(tasks.size());
+    std::vector<Outcome> outcomes;
+    std::map<std::string, std::string> skipped;
+};
+
+Results run(const Options& options, const std::vector<Task>& tasks)
+{
+    const Cache cache(options.cache);
+    std::vector<std::optional<Outcome>> outcomes(tasks.size());
+    std::map<std::string, std::string> skipped;
     std::atomic<std::size_t> next{0}, done{0};
     std::mutex lock;
     std::string trouble;
@@ -104,16 +98,28 @@ std::vector<Outcome> run(const Options& options, const std::vector<Task>& tasks)
     {
         for (std::size_t i = next++; i < tasks.size(); i = next++)
         {
+            const auto& task = tasks[i];
             try
             {
-                const auto trial = tasks[i]();
-                outcomes[i] = measure(trial, options.rivals);
-                if (!options.sceneFolder.empty()) writeScene(options.sceneFolder, trial, outcomes[i]);
+                const auto trial = task.key.empty() ? task.make() : cache.get(task.family, task.key, task.make);
+                auto outcome = measure(trial, options.firstAnswer);
+                if (options.rivals)
+                {
+                    const auto answers = task.key.empty() ? measureRivals(trial) : cache.rivals(task.key, trial);
+                    std::copy(answers.begin(), answers.end(), outcome.answers.begin() + 1);
+                }
+                if (!options.sceneFolder.empty()) writeScene(options.sceneFolder, trial, outcome);
+                outcomes[i] = std::move(outcome);
+            }
+            catch (const Lacking& e)
+            {
+                const std::scoped_lock guard(lock);
+                skipped[task.family] = e.what();
             }
             catch (const std::exception& e)
             {
                 const std::scoped_lock guard(lock);
-                trouble = e.what();
+                trouble = task.key + ": " + e.what();
                 next = tasks.size();
             }
             if (terminal) std::fprintf(stderr, "\r%zu of %zu ", ++done, tasks.size());
@@ -125,16 +131,20 @@ std::vector<Outcome> run(const Options& options, const std::vector<Task>& tasks)
     }
     if (terminal) std::fprintf(stderr, "\r                 \r");
     if (!trouble.empty()) throw std::runtime_error(trouble);
-    return outcomes;
+    Results results{{}, std::move(skipped)};
+    for (auto& outcome : outcomes)
+        if (outcome) results.outcomes.push_back(std::move(*outcome));
+    return results;
 }
 
-void report(const Options& options, const std::vector<Outcome>& outcomes)
+void report(const Options& options, const Results& results)
 {
+    const auto& outcomes = results.outcomes;
     const auto scores = score(outcomes);
-    const auto withLag = calibrate(outcomes, false), all = calibrate(outcomes, true);
-    const std::string set = options.set == SeedSet::training ? "training" : "judging";
-    std::printf("\n%s%s%s", tables(scores, withLag, all).c_str(), driftLine(outcomes).c_str(),
-                failures(outcomes, options.listed).c_str());
+    const std::string set(word(options.set));
+    std::printf("%s%s%s%s\n", tables(scores, outcomes).c_str(), options.allMethods ? rivalsTable(scores).c_str() : "",
+                driftLine(outcomes).c_str(), failures(outcomes, options.listed).c_str());
+    for (const auto& [family, why] : results.skipped) std::printf("skipped: %s: %s\n", family.c_str(), why.c_str());
     if (!options.features.empty()) writeFeatures(options.features, outcomes);
     if (options.out.empty()) return;
 
@@ -143,51 +153,73 @@ void report(const Options& options, const std::vector<Outcome>& outcomes)
     writeOutcomes(folder / ("accuracy-" + set + ".csv"), outcomes);
     drawRun(folder / ("accuracy-" + set + ".svg"),
             "Tarry against the truth: " + set + " seeds, " + std::to_string(outcomes.size()) + " scenes", outcomes,
-            scores, withLag);
+            scores, calibrate(outcomes, false));
 }
 
-std::vector<std::string> knownTiers()
+/// Names, each once, in order.
+std::vector<std::string> known(std::string_view Tier::*what, const std::vector<std::string>& more)
 {
     std::vector<std::string> names;
-    for (const auto& tier : madeUpTiers()) names.emplace_back(tier.name);
-    names.emplace_back(recordedTier().name);
-    names.insert(names.end(), realTiers().begin(), realTiers().end());
+    for (const auto& tier : allTiers())
+        if (std::find(names.begin(), names.end(), tier.*what) == names.end()) names.emplace_back(tier.*what);
+    names.insert(names.end(), more.begin(), more.end());
     return names;
+}
+
+CLI::Validator oneOf(const std::vector<std::string>& names)
+{
+    std::string all;
+    for (const auto& name : names) all += " " + name;
+    return {[names, all](std::string& word)
+            {
+                return std::find(names.begin(), names.end(), word) != names.end()
+                           ? std::string()
+                           : std::string("none is called ").append(word).append("; there are").append(all);
+            },
+            "of" + all};
 }
 
 void readCommandLine(CLI::App& app, Options& options)
 {
-    const auto known = knownTiers();
-    std::string names;
-    for (const auto& tier : known) names.append(" ").append(tier);
-    const std::map<std::string, SeedSet> sets{{"training", SeedSet::training}, {"judging", SeedSet::judging}};
-    app.add_option("--set", options.set,
-                   "training seeds (they may shape the estimator) or judging seeds (they only tell)")
-        ->transform(CLI::CheckedTransformer(sets));
-    app.add_option("--scenes", options.scenes, "scenes a tier")->check(CLI::Range(1U, seedsPerTier));
+    std::map<std::string, SeedSet> sets;
+    for (const auto set : {SeedSet::training, SeedSet::development, SeedSet::judging})
+        sets[std::string(word(set))] = set;
+    app.add_option(
+           "--set", options.set,
+           "training (shapes the estimator), development (compares it, as often as one likes), judging (for the "
+           "published table, once)")
+        ->transform(CLI::CheckedTransformer(sets))
+        ->capture_default_str();
+    app.add_option("--scenes", options.scenes, "scenes a tier")
+        ->check(CLI::Range(1U, seedsPerTier))
+        ->capture_default_str();
     app.add_option("--first", options.firstScene, "begin at this scene of each tier")
         ->check(CLI::Range(0U, seedsPerTier - 1));
-    app.add_option("--tiers", options.tiers, "only these, by comma:" + names)->delimiter(',');
-    app.add_option("--rate", options.rate, "Hz, of tiers without a rate of their own")
-        ->check(CLI::Range(44100.0, 192000.0));
+    app.add_option("--families", options.families, "only these, by comma")
+        ->delimiter(',')
+        ->check(oneOf(known(&Tier::family, {"real"})));
+    app.add_option("--tiers", options.tiers, "only these, by comma")
+        ->delimiter(',')
+        ->check(oneOf(known(&Tier::name, realTiers())));
     app.add_option("--real", options.real, "folder of real tracks with reference.csv")->check(CLI::ExistingDirectory);
+    app.add_option("--rooms", options.rooms, "folder of measured responses with manifest.csv")
+        ->check(CLI::ExistingDirectory);
     app.add_option("--out", options.out, "folder for a CSV, a row a scene, and an SVG picture of the run");
     app.add_option("--features", options.features, "CSV to fit the confidence to");
     app.add_option("--scene-dir", options.sceneFolder, "folder for spot.wav and room.wav of every scene measured");
-    app.add_option("--cache", options.cache, "folder to keep made-up scenes in: the next run is many times faster");
-    app.add_option("--kits", options.kits, "recorded hits: Debian's hydrogen-drumkits")->capture_default_str();
-    app.add_option("--sound-font", options.soundFont, "recorded hits: Debian's fluid-soundfont-gm")
+    app.add_option("--cache", options.cache, "folder to keep scenes in: the next run is many times faster");
+    app.add_option("--kits", options.sounds.kits, "recorded hits: Debian's hydrogen-drumkits")->capture_default_str();
+    app.add_option("--banks", options.sounds.banks, "recorded hits: Debian's fluid-soundfont-gm, timgm6mb-soundfont")
         ->capture_default_str();
+    app.add_option("--patches", options.sounds.patches, "recorded hits: Debian's freepats")->capture_default_str();
     app.add_flag("!--no-rivals", options.rivals, "measure Tarry alone");
-    app.add_option("--list", options.listed, "how many failures to list");
+    app.add_flag("--all-methods", options.allMethods, "print every method's table");
+    app.add_flag("--first-answer", options.firstAnswer, "also find out how soon the lag is known (many times slower)");
+    app.add_option("--list", options.listed, "how many failures to list")->capture_default_str();
     app.add_option("--jobs", options.jobs, "scenes at a time")->check(CLI::Range(1U, 64U));
     app.callback(
-        [&options, known, names]
+        [&options]
         {
-            for (const auto& tier : options.tiers)
-                if (std::find(known.begin(), known.end(), tier) == known.end())
-                    throw CLI::ValidationError(
-                        "--tiers", std::string("no tier is called ").append(tier).append("; there are").append(names));
             if (options.firstScene + options.scenes > seedsPerTier)
                 throw CLI::ValidationError("--scenes",
                                            "a tier has " + std::to_string(seedsPerTier) + " seeds in each set");
@@ -203,9 +235,13 @@ int main(int argc, char** argv)
         CLI::App app{"Measures how often Tarry is right, and whether it knows, beside published methods."};
         readCommandLine(app, options);
         CLI11_PARSE(app, argc, argv);
-        std::printf("Set: %s seeds\n", options.set == SeedSet::training ? "training" : "judging");
-        const auto tasks = plan(options);
-        if (tasks.empty()) throw std::runtime_error("nothing to measure: real tiers need --real");
+        const Sounds sounds(options.sounds);
+        const MeasuredRooms rooms(options.rooms);
+        const Material material{sounds, rooms};
+        const auto tasks = plan(options, material);
+        if (tasks.empty()) throw std::runtime_error("nothing to measure: the family real needs --real");
+        std::printf("%s seeds, scenes %u to %u of each tier\n", std::string(word(options.set)).c_str(),
+                    options.firstScene, options.firstScene + options.scenes - 1);
         report(options, run(options, tasks));
     }
     catch (const std::exception& e)

@@ -1,6 +1,6 @@
-#include "Tiers.h"
-#include "Recordings.h"
+#include "Hall/Scene.h"
 #include "Spoil.h"
+#include "Tier.h"
 
 #include <algorithm>
 #include <array>
@@ -31,12 +31,20 @@ void shapeWild(SceneSpec& spec, MeasureSettings&)
     spec.distance = drawn(engine, 3.0, 20.0);
     spec.t60 = drawn(engine, 0.6, 3.5);
 }
-} // namespace
-
-const std::vector<Tier>& madeUpTiers()
+/// A tier and how its scenes come to be: from the defaults to what it needs, then what happens after the microphones.
+struct Recipe
 {
-    using L = MeasureSettings;
-    static const std::vector<Tier> tiers{
+    std::string_view name, goal;
+    unsigned number;
+    double share;
+    void (*shape)(SceneSpec&, MeasureSettings&); ///< sees the seed
+    void (*spoil)(Trial&) = nullptr;
+};
+
+using L = MeasureSettings;
+const std::vector<Recipe>& recipes()
+{
+    static const std::vector<Recipe> all{
         {"hall", ">= 0.99, 0.90 in 0.1", 1, 1, [](SceneSpec&, L&) {}},
         {"low", ">= 0.99", 2, 1, [](SceneSpec& s, L&) { s.name = "low"; }},
         {"one-hit", ">= 0.99", 3, 1, [](SceneSpec& s, L&) { s.name = "one-hit"; }},
@@ -94,28 +102,19 @@ const std::vector<Tier>& madeUpTiers()
         {"array", "", 27, 0.5, [](SceneSpec& s, L&) { s.roomChannels = 3; }},
         {"wild", "", 25, 1, shapeWild},
     };
-    return tiers;
+    return all;
 }
 
-const Tier& recordedTier()
+Trial make(const Tier& tier, unsigned seed, const Material&)
 {
-    static const Tier tier{"recorded", "", 26, 1, nullptr};
-    return tier;
-}
-
-unsigned firstSeed(const Tier& tier, SeedSet set)
-{
-    return (set == SeedSet::training ? 100'000U : 600'000U) + tier.number * seedsPerTier;
-}
-
-Trial makeTrial(const Tier& tier, unsigned seed, double rate)
-{
+    const auto recipe = std::find_if(recipes().begin(), recipes().end(),
+                                     [&tier](const Recipe& one) { return one.number == tier.number; });
     SceneSpec spec;
     spec.seed = seed;
-    spec.sampleRate = rate;
     Trial trial;
-    tier.shape(spec, trial.settings);
+    recipe->shape(spec, trial.settings);
     auto scene = hall::makeScene(spec);
+    trial.family = tier.family;
     trial.tier = tier.name;
     trial.name = spec.name + " " + std::to_string(seed);
     trial.seed = seed;
@@ -130,17 +129,21 @@ Trial makeTrial(const Tier& tier, unsigned seed, double rate)
         trial.lag = lags[trial.firstChannel];
         trial.polarity = scene.truth.polarity;
     }
-    if (tier.spoil != nullptr) tier.spoil(trial);
+    if (recipe->spoil != nullptr) recipe->spoil(trial);
+    trial.earliest = -trial.settings.lookAhead;
     return trial;
 }
+} // namespace
 
-std::string_view goalOf(std::string_view tier)
+const std::vector<Tier>& hallTiers()
 {
-    for (const auto& made : madeUpTiers())
-        if (made.name == tier) return made.goal;
-    if (tier == "real-a") return "1.00, 12 in 0.3";
-    if (tier == "real-neighbours-a") return "1.00";
-    if (tier == "bass-drum") return "within 1.5 ms, honest";
-    return "";
+    static const auto tiers = []
+    {
+        std::vector<Tier> all;
+        for (const auto& recipe : recipes())
+            all.push_back({"halls", recipe.name, recipe.goal, recipe.number, recipe.share, make});
+        return all;
+    }();
+    return tiers;
 }
 } // namespace tarry::bench

@@ -4,9 +4,7 @@
 
 #include <algorithm>
 #include <fstream>
-#include <map>
 #include <memory>
-#include <sstream>
 #include <stdexcept>
 
 namespace tarry::bench
@@ -14,15 +12,28 @@ namespace tarry::bench
 namespace
 {
 using File = std::unique_ptr<SNDFILE, int (*)(SNDFILE*)>;
-using Row = std::map<std::string, std::string>;
 
+/// The cells of a line; one in double quotes may hold commas (RFC 4180).
 std::vector<std::string> cells(const std::string& line)
 {
-    std::vector<std::string> result;
-    std::istringstream stream(line);
-    for (std::string cell; std::getline(stream, cell, ',');) result.push_back(cell);
+    std::vector<std::string> result(1);
+    bool quoted = false;
+    for (const char c : line)
+        if (c == '"')
+            quoted = !quoted;
+        else if (c == ',' && !quoted)
+            result.emplace_back();
+        else
+            result.back() += c;
     return result;
 }
+
+std::string tierOf(const Row& row, bool neighbours)
+{
+    if (row.at("spot").starts_with("bassdrum")) return "bass-drum";
+    return std::string("real-") + (neighbours ? "neighbours-" : "") + (row.at("grade") == "A" ? "a" : "b");
+}
+} // namespace
 
 std::vector<Row> readTable(const std::filesystem::path& file)
 {
@@ -42,13 +53,6 @@ std::vector<Row> readTable(const std::filesystem::path& file)
     }
     return rows;
 }
-
-std::string tierOf(const Row& row, bool neighbours)
-{
-    if (row.at("spot").starts_with("bassdrum")) return "bass-drum";
-    return std::string("real-") + (neighbours ? "neighbours-" : "") + (row.at("grade") == "A" ? "a" : "b");
-}
-} // namespace
 
 Tracks readTracks(const std::filesystem::path& file, double& rate)
 {
@@ -70,7 +74,7 @@ void writeTracks(const std::filesystem::path& file, const Tracks& tracks, double
     SF_INFO info{};
     info.channels = static_cast<int>(tracks.size());
     info.samplerate = static_cast<int>(rate);
-    info.format = SF_FORMAT_WAV | SF_FORMAT_FLOAT;
+    info.format = file.extension() == ".flac" ? SF_FORMAT_FLAC | SF_FORMAT_PCM_24 : SF_FORMAT_WAV | SF_FORMAT_FLOAT;
     const File handle(sf_open(file.c_str(), SFM_WRITE, &info), sf_close);
     if (!handle) throw std::runtime_error(file.string() + ": " + sf_strerror(nullptr));
     std::vector<float> interleaved(tracks.size() * tracks.front().size());
@@ -90,6 +94,7 @@ std::vector<Trial> readRealTrials(const std::filesystem::path& folder)
             try
             {
                 Trial trial;
+                trial.family = "real";
                 trial.tier = tierOf(row, neighbours);
                 trial.name = row.at("spot") + " | " + row.at("room");
                 trial.lag = std::stod(row.at("first_arrival_30db_ms")) / 1000.0;
