@@ -34,6 +34,13 @@ try() {
         script=$(cut -d' ' -f2 <<<"$line")
         [[ -e $source/$script ]] && bash -n "$source/$script" || fail "'$line': no such script, or a faulty one"
         ;;
+    "tarry-accuracy "* | Tests/Bench/*) # the bench takes hours: its options have to be known
+        local program=${line%% *} option
+        [[ $program == tarry-accuracy ]] && program=Tests/Bench/accuracy/main.cpp
+        for option in $(grep -oE -- '--[a-z-]+' <<<"$line"); do
+            grep -q -- "$option" "$source/$program" || fail "'$line': $program does not know $option"
+        done
+        ;;
     *"cmake --preset "* | *"ctest --preset "*)
         local preset
         for preset in $(grep -oE -- '--preset [a-z-]+' <<<"$line" | cut -d' ' -f2); do
