@@ -133,7 +133,7 @@ Measurement measure(const MeasureOptions& options)
         spotGoesOn = fromSpot == got;
         spotBlock.silenceFrom(fromSpot);
         measuring.process(spotBlock.pointers.data(), roomBlock.pointers.data(), got);
-        measuring.work();
+        measuring.gather();
         frame += got;
         progress.at(frame);
     }

@@ -1,16 +1,15 @@
 #include "Core/Analysis.h"
 
+#include "Core/Capture/Fingerprint.h"
 #include "Core/Capture/InputCheck.h"
-#include "Core/Decision/Agreement.h"
-#include "Core/Decision/Confidence.h"
-#include "Core/Decision/CopyTiming.h"
+#include "Core/Decision/PairDecision.h"
 #include "Core/Evidence/Evidence.h"
+#include "Core/Ground/Peaks.h"
 #include "Core/Ground/Statistics.h"
-#include "Core/Report/BlendFigures.h"
-#include "Core/Report/Drift.h"
-#include "Core/Report/SideAlignment.h"
+#include "Core/Report/Describe.h"
 #include "Core/Report/Verdict.h"
 
+#include <algorithm>
 #include <cmath>
 #include <deque>
 
@@ -19,59 +18,60 @@ namespace tarry
 namespace
 {
 constexpr std::size_t keptHits = 128;   // the latest: older ones may be from before a stand was moved
-constexpr std::size_t keptWindows = 24; // hits whose waveforms are kept for the blend's figures
-constexpr double clusterShare = 0.3;    // of the used hits, at another lag
-constexpr double clusterApart = 0.001;  // s
+constexpr std::size_t keptWindows = 24; // hits whose waveforms are kept for the sum's figures
 constexpr double believable = 0.5;      // of the best pair's confidence: a room channel may be first only from here on
 constexpr double leakShare = 0.25;      // of hits and pairs in which a leak has to show before it is said
-constexpr double pictureBefore = 0.010; // s of the attack picture ahead of the spot's attack
-constexpr double lowDrum = 0.55;        // share of the attack below 250 Hz that makes a low drum
-constexpr double lowAboveBefore = 6.0;  // dB above the moment before, or the low end is hum or an old ring
-constexpr double clearLowSum = 3.0;     // dB between both polarities from which the low end may decide
+
+/// 0 to 1: how far the room's answer stands out of what was there before; a click's does not.
+double standsOut(const PairEvidence& hit)
+{
+    return std::clamp(0.5 * (static_cast<double>(hit.largestStep) / (static_cast<double>(hit.noiseStep) + 1e-9) - 1.0),
+                      0.0, 1.0);
+}
 } // namespace
 
 struct Analysis::State
 {
     struct Kept
     {
-        double time = 0.0;
-        std::vector<PairEvidence> pairs;       // side after side, each with every room channel
-        std::shared_ptr<const HitWaves> waves; // null once the hit is older
-        std::vector<double> leaks;             // gains of the leaks that were set aside
-    };
-
-    /// One spot side against one room channel.
-    struct Pair
-    {
-        int side = 0, channel = 0;
-        Agreed agreed;
-        Agreement agreement;
-        double confidence = 0.0;
-        Features judgedBy;
+        KeptHit hit;
+        std::uint64_t print = 0;
+        std::vector<PairEvidence> pairs; // side after side, each with every room channel
+        std::vector<double> leaks;       // gains of the leaks that were set aside
+        bool ownSignal = false;          // every room channel is the spot itself, later
     };
 
     explicit State(const MeasureSettings& s)
-        : settings(s), grid(s.sampleRate / thinningFor(s.sampleRate), s.lookAhead, s.reach), meter(grid)
+        : settings(s), grid(s.sampleRate / thinningFor(s.sampleRate), s.lookAhead, s.reach), meter(grid),
+          responses(pairCount(), std::vector<double>(static_cast<std::size_t>(grid.count), 0.0))
     {
     }
 
+    [[nodiscard]] std::size_t pairCount() const
+    {
+        return static_cast<std::size_t>(settings.spotChannels * settings.roomChannels);
+    }
+    [[nodiscard]] bool isKnown(std::uint64_t print) const
+    {
+        return std::any_of(hits.begin(), hits.end(), [print](const Kept& kept) { return kept.print == print; });
+    }
+    void measure(Kept& kept, AnalysisWindow& window);
+    [[nodiscard]] bool isOwn(const Kept& kept, const AnalysisWindow& window) const;
     void keep(Kept kept);
-    [[nodiscard]] Pair consult(int side, int channel) const;
+    void sumResponses(const Kept& kept, double sign);
+    [[nodiscard]] PairHits hitsOf(std::size_t pair) const;
+    [[nodiscard]] bool hearsItself() const;
     [[nodiscard]] int louderSide() const;
     [[nodiscard]] std::optional<double> leakDb() const;
-    [[nodiscard]] const Pair& choose(const std::vector<Pair>& pairs) const;
-    [[nodiscard]] std::vector<BlendHit> blendHits(const Pair& pair) const;
-    void timeBareCopy(Pair& pair) const;
-    void describeHits(Report& report, const Pair& pair) const;
-    void decidePolarity(Report& report, const Pair& pair, const std::vector<BlendHit>& hits) const;
-    void drawAttack(Report& report, const std::vector<BlendHit>& hits) const;
+    [[nodiscard]] std::size_t choose(const std::vector<PairDecision>& pairs) const;
 
     MeasureSettings settings;
     LagGrid grid;
     EvidenceMeter meter;
     std::deque<Kept> hits;
+    std::vector<std::vector<double>> responses; // of each pair, of all kept hits by loudness: kept up hit by hit
     InputState input = InputState::good;
-    int found = 0;
+    int found = 0, repeated = 0;
 };
 
 Analysis::Analysis(const MeasureSettings& settings) : state(std::make_unique<State>(settings)) {}
@@ -81,6 +81,12 @@ Analysis& Analysis::operator=(Analysis&&) noexcept = default;
 
 void Analysis::add(const Hit& hit)
 {
+    const std::uint64_t print = fingerprint(hit);
+    if (state->isKnown(print))
+    {
+        ++state->repeated;
+        return;
+    }
     AnalysisWindow window(hit);
     if (tracksBegin(window)) return;
     state->input = checkInputs(window);
@@ -88,23 +94,16 @@ void Analysis::add(const Hit& hit)
     if (state->input != InputState::good) return;
 
     State::Kept kept;
-    kept.time = static_cast<double>(hit.onset) / hit.sampleRate;
-    for (const auto& spot : window.spot)
-        for (auto room : window.room)
-        {
-            if (const double gain = leakGain(spot, room, window.onset, window.rate); gain != 0.0)
-            {
-                kept.leaks.push_back(std::abs(gain));
-                for (std::size_t i = 0; i < room.size(); ++i) room[i] -= gain * spot[i];
-            }
-            kept.pairs.push_back(state->meter.measure(spot, room, window.onset));
-        }
+    kept.print = print;
+    kept.hit.time = static_cast<double>(hit.onset) / hit.sampleRate;
+    state->measure(kept, window);
+    kept.ownSignal = state->isOwn(kept, window);
     auto waves = std::make_shared<HitWaves>();
     waves->rate = window.rate;
     waves->onset = window.onset;
     for (const auto& x : window.spot) waves->spot.emplace_back(x.begin(), x.end());
     for (const auto& x : window.room) waves->room.emplace_back(x.begin(), x.end());
-    kept.waves = std::move(waves);
+    kept.hit.waves = std::move(waves);
     state->keep(std::move(kept));
 }
 
@@ -112,31 +111,106 @@ void Analysis::add(const Analysis& other)
 {
     if (other.state->input != InputState::good) return;
     state->input = InputState::good;
-    state->found += other.state->found;
-    for (const State::Kept& kept : other.state->hits) state->keep(kept);
+    state->repeated += other.state->repeated;
+    state->found += other.state->found - static_cast<int>(other.state->hits.size());
+    for (const State::Kept& kept : other.state->hits)
+    {
+        const bool known = state->isKnown(kept.print);
+        ++(known ? state->repeated : state->found);
+        if (!known) state->keep(kept);
+    }
+}
+
+/// Each channel is analysed once; a room with a leak of the spot in it once more without the leak.
+void Analysis::State::measure(Kept& kept, AnalysisWindow& window)
+{
+    std::vector<EvidenceMeter::Channel> rooms;
+    for (const auto& room : window.room) rooms.push_back(meter.room(room, window.onset));
+    for (const auto& spot : window.spot)
+    {
+        const EvidenceMeter::Channel ours = meter.spot(spot, window.onset);
+        for (std::size_t c = 0; c < rooms.size(); ++c)
+        {
+            const double gain = leakGain(spot, window.room[c], window.onset, window.rate);
+            if (gain == 0.0)
+            {
+                kept.pairs.push_back(meter.pair(ours, rooms[c], window.onset));
+                continue;
+            }
+            kept.leaks.push_back(std::abs(gain));
+            std::vector<double> room = window.room[c];
+            for (std::size_t i = 0; i < room.size(); ++i) room[i] -= gain * spot[i];
+            kept.pairs.push_back(meter.pair(ours, meter.room(room, window.onset), window.onset));
+        }
+    }
+}
+
+/// Asked where a hit's response has its largest value: a copy has but one.
+bool Analysis::State::isOwn(const Kept& kept, const AnalysisWindow& window) const
+{
+    for (std::size_t p = 0; p < pairCount(); ++p)
+    {
+        const auto& bandwise = kept.pairs[p].response;
+        std::vector<double> whole(static_cast<std::size_t>(grid.count), 0.0);
+        for (const auto& band : bandwise)
+            for (std::size_t i = 0; i < whole.size(); ++i) whole[i] += static_cast<double>(band[i]);
+        const int middle = (grid.noise + grid.count) / 2;
+        const int peak = largestNear(whole, middle, grid.count - middle);
+        const std::size_t side = p / static_cast<std::size_t>(settings.roomChannels);
+        const std::size_t channel = p % static_cast<std::size_t>(settings.roomChannels);
+        if (peak < 0 || !isOwnSignal(window.spot[side], window.room[channel], window.onset, grid.lag(peak), grid.rate))
+            return false;
+    }
+    return true;
+}
+
+/// By routing every hit comes back; a single one is no more than chance would allow.
+bool Analysis::State::hearsItself() const
+{
+    const auto own = std::count_if(hits.begin(), hits.end(), [](const Kept& kept) { return kept.ownSignal; });
+    return own > 0 && 2 * own > static_cast<std::ptrdiff_t>(hits.size());
 }
 
 void Analysis::State::keep(Kept kept)
 {
+    sumResponses(kept, 1.0);
     hits.push_back(std::move(kept));
-    if (hits.size() > keptHits) hits.pop_front();
-    if (hits.size() > keptWindows) hits[hits.size() - 1 - keptWindows].waves.reset();
+    if (hits.size() > keptHits)
+    {
+        sumResponses(hits.front(), -1.0);
+        hits.pop_front();
+    }
+    if (hits.size() > keptWindows) hits[hits.size() - 1 - keptWindows].hit.waves.reset();
 }
 
-Analysis::State::Pair Analysis::State::consult(int side, int channel) const
+void Analysis::State::sumResponses(const Kept& kept, double sign)
 {
-    const auto index = static_cast<std::size_t>(side * settings.roomChannels + channel);
-    std::vector<const PairEvidence*> evidence;
-    for (const Kept& kept : hits) evidence.push_back(&kept.pairs[index]);
-    Pair pair;
-    pair.side = side;
-    pair.channel = channel;
-    pair.agreed = agree(evidence, grid, settings.clap);
-    pair.agreement = agreementOf(pair.agreed, evidence, settings.clap);
-    if (!pair.agreed.lag) return pair;
-    pair.judgedBy = features(pair.agreed, pair.agreement);
-    pair.confidence = tarry::confidence(pair.judgedBy);
-    return pair;
+    for (std::size_t p = 0; p < pairCount(); ++p)
+    {
+        const PairEvidence& pair = kept.pairs[p];
+        const double weight = sign * std::sqrt(pair.spotRise()) * standsOut(pair);
+        for (std::size_t b = 0; pair.heard && b < bandCount; ++b)
+            for (std::size_t i = 0; i < responses[p].size(); ++i)
+                responses[p][i] += weight * static_cast<double>(pair.response[b][i]);
+    }
+}
+
+PairHits Analysis::State::hitsOf(std::size_t pair) const
+{
+    const std::size_t side = pair / static_cast<std::size_t>(settings.roomChannels);
+    const std::size_t channel = pair % static_cast<std::size_t>(settings.roomChannels);
+    PairHits result;
+    result.response = responses[pair];
+    for (const Kept& kept : hits)
+    {
+        result.evidence.push_back(&kept.pairs[pair]);
+        if (!kept.hit.waves)
+            result.firstWave = result.evidence.size();
+        else
+            result.waves.push_back(
+                {kept.hit.waves->spot[side], kept.hit.waves->room[channel], kept.hit.waves->onset, 1.0});
+    }
+    return result;
 }
 
 int Analysis::State::louderSide() const
@@ -166,112 +240,21 @@ std::optional<double> Analysis::State::leakDb() const
 }
 
 /// The louder spot side; the room channel that was asked for, or the first arrival among those that can be believed.
-const Analysis::State::Pair& Analysis::State::choose(const std::vector<Pair>& pairs) const
+std::size_t Analysis::State::choose(const std::vector<PairDecision>& pairs) const
 {
-    const auto first = static_cast<std::size_t>(louderSide() * settings.roomChannels);
     const auto channels = static_cast<std::size_t>(settings.roomChannels);
+    const std::size_t first = static_cast<std::size_t>(louderSide()) * channels;
     if (settings.roomChannel >= 0 && settings.roomChannel < settings.roomChannels)
-        return pairs[first + static_cast<std::size_t>(settings.roomChannel)];
+        return first + static_cast<std::size_t>(settings.roomChannel);
     double best = 0.0;
-    for (std::size_t c = 0; c < channels; ++c) best = std::max(best, pairs[first + c].confidence);
-    const Pair* chosen = nullptr;
-    for (std::size_t c = 0; c < channels; ++c)
+    for (std::size_t p = first; p < first + channels; ++p) best = std::max(best, pairs[p].confidence);
+    std::optional<std::size_t> chosen;
+    for (std::size_t p = first; p < first + channels; ++p)
     {
-        const Pair& pair = pairs[first + c];
-        if (!pair.agreed.lag || pair.confidence < believable * best) continue;
-        if (chosen == nullptr || *pair.agreed.lag < *chosen->agreed.lag) chosen = &pair;
+        if (!pairs[p].arrival.lag || pairs[p].confidence < believable * best) continue;
+        if (!chosen || *pairs[p].arrival.lag < *pairs[*chosen].arrival.lag) chosen = p;
     }
-    return chosen != nullptr ? *chosen : pairs[first];
-}
-
-std::vector<BlendHit> Analysis::State::blendHits(const Pair& pair) const
-{
-    std::vector<BlendHit> result;
-    for (std::size_t h = 0; h < hits.size(); ++h)
-        if (hits[h].waves && isUsed(pair.agreed.hits[h]))
-            result.push_back({hits[h].waves->spot[static_cast<std::size_t>(pair.side)],
-                              hits[h].waves->room[static_cast<std::size_t>(pair.channel)], hits[h].waves->onset,
-                              pair.agreed.hits[h].weight});
-    return result;
-}
-
-/// A bare copy is timed as such; its hits' own lags move along.
-void Analysis::State::timeBareCopy(Pair& pair) const
-{
-    if (!pair.agreed.copyLag) return;
-    const auto lag = timeCopy(blendHits(pair), grid.rate, *pair.agreed.copyLag);
-    if (!lag) return;
-    for (HitOpinion& hit : pair.agreed.hits)
-        if (hit.lag) *hit.lag += *lag - *pair.agreed.lag;
-    pair.agreed.lag = lag;
-}
-
-void Analysis::State::describeHits(Report& report, const Pair& pair) const
-{
-    std::vector<double> times, lags, elsewhere;
-    for (std::size_t h = 0; h < hits.size(); ++h)
-    {
-        const HitOpinion& opinion = pair.agreed.hits[h];
-        HitReport hit;
-        hit.time = hits[h].time;
-        hit.waves = hits[h].waves;
-        hit.lag = opinion.lag;
-        hit.polarity = opinion.polarity;
-        hit.clearDb = opinion.clearDb;
-        hit.weight = opinion.weight;
-        hit.used = isUsed(opinion);
-        hit.agreeing = agrees(opinion, *pair.agreed.lag);
-        if (hit.used && opinion.lag)
-        {
-            times.push_back(hit.time);
-            lags.push_back(opinion.trendLag);
-            if (!hit.agreeing) elsewhere.push_back(*opinion.lag);
-        }
-        report.hits.push_back(hit);
-    }
-    if (const auto trend = drift(times, lags, *pair.agreed.lag, agreesWithin))
-    {
-        report.driftPpm = trend->ppm;
-        report.driftPpmSd = trend->ppmSd;
-    }
-    // Do the others gather anywhere?
-    std::size_t most = 0;
-    for (const double centre : elsewhere)
-    {
-        std::size_t near = 0;
-        for (const double lag : elsewhere) near += std::abs(lag - centre) <= agreesWithin ? 1U : 0U;
-        if (near <= most || std::abs(centre - *pair.agreed.lag) < clusterApart) continue;
-        most = near;
-        if (near >= 2 && static_cast<double>(near) >= clusterShare * pair.agreement.used) report.secondCluster = centre;
-    }
-}
-
-/// The attack's first push decides, but on a low drum the low end of the sum: that is what the ear misses.
-void Analysis::State::decidePolarity(Report& report, const Pair& pair, const std::vector<BlendHit>& blend) const
-{
-    report.lowShare = tarry::lowShare(blend, grid.rate);
-    report.blend = judgeBlend(blend, grid.rate, *report.lag, {*report.lag, Polarity::normal});
-    const double difference = report.blend.lowSumNormalDb - report.blend.lowSumInvertedDb;
-    const Polarity low = difference >= 0.0 ? Polarity::normal : Polarity::inverted;
-    const bool lowIsClear =
-        std::abs(difference) >= clearLowSum && lowClearDb(blend, grid.rate, *report.lag) >= lowAboveBefore;
-    report.signsDisagree = lowIsClear && low != pair.agreed.polarity;
-    report.polarity = lowIsClear && report.lowShare >= lowDrum ? low : pair.agreed.polarity;
-    report.blend = judgeBlend(blend, grid.rate, *report.lag, {*report.lag, *report.polarity});
-}
-
-void Analysis::State::drawAttack(Report& report, const std::vector<BlendHit>& blend) const
-{
-    if (blend.empty()) return;
-    const BlendHit& best =
-        *std::max_element(blend.begin(), blend.end(), [](const auto& a, const auto& b) { return a.weight < b.weight; });
-    const auto draw = [&](std::span<const float> x)
-    {
-        const int from = std::max(0, best.onset - static_cast<int>((pictureBefore + settings.lookAhead) * grid.rate));
-        return Curve{(from - best.onset) / grid.rate, 1.0 / grid.rate, {x.begin() + from, x.end()}};
-    };
-    report.spotAttack = draw(best.spot);
-    report.roomAttack = draw(best.room);
+    return chosen.value_or(first);
 }
 
 Report Analysis::report() const
@@ -279,50 +262,25 @@ Report Analysis::report() const
     Report report;
     report.clap = state->settings.clap;
     report.hitsFound = state->found;
-    report.input = state->input;
-    if (!state->hits.empty())
+    report.hitsRepeated = state->repeated;
+    report.input = state->hearsItself() ? InputState::ownSignal : state->input;
+    if (!state->hits.empty() && report.input != InputState::ownSignal)
     {
-        std::vector<State::Pair> pairs;
-        for (int side = 0; side < state->settings.spotChannels; ++side)
-            for (int channel = 0; channel < state->settings.roomChannels; ++channel)
-            {
-                pairs.push_back(state->consult(side, channel));
-                const Agreed& agreed = pairs.back().agreed;
-                PairReport pair{side,
-                                channel,
-                                agreed.lag,
-                                {},
-                                pairs.back().confidence,
-                                20.0 * std::log10(agreed.responseClear + 1e-3)};
-                if (agreed.lag) pair.polarity = agreed.polarity;
-                report.pairs.push_back(pair);
-            }
-        State::Pair pair = state->choose(pairs);
-        state->timeBareCopy(pair);
-        report.spotSide = pair.side;
-        report.roomChannel = pair.channel;
-        report.hitsUsed = pair.agreement.used;
-        report.hitsAgreeing = pair.agreement.agreeing;
-        report.agreeingLoudness = pair.agreement.byLoudness;
-        if (pair.agreed.lag)
+        const int channels = state->settings.roomChannels;
+        std::vector<PairDecision> pairs;
+        for (std::size_t p = 0; p < state->pairCount(); ++p)
         {
-            const std::vector<BlendHit> blend = state->blendHits(pair);
-            report.lag = wholeNanoseconds(*pair.agreed.lag);
-            report.confidence = pair.confidence;
-            report.features.assign(pair.judgedBy.values.begin(), pair.judgedBy.values.end());
-            report.spread = pair.agreement.spread;
-            report.clearDb = 20.0 * std::log10(pair.agreed.responseClear + 1e-3);
-            report.runnerUpLag = pair.agreed.runnerUpLag;
-            report.runnerUpMargin = pair.agreed.runnerUpShare;
-            report.evidence = {state->grid.lag(state->grid.noise), PairEvidence::stride / state->grid.rate,
-                               pair.agreed.evidence};
-            state->describeHits(report, pair);
-            for (std::size_t b = 0; b < bandCount; ++b)
-                if (const BandOpinion& band = pair.agreed.bands[b]; band.clear > 0.0)
-                    report.bands.push_back({bands[b].low, bands[b].high, band.polarity, 20.0 * std::log10(band.clear)});
-            state->decidePolarity(report, pair, blend);
-            state->drawAttack(report, blend);
+            pairs.push_back(decide(state->hitsOf(p), state->grid, state->settings.clap));
+            report.pairs.push_back(
+                describePair(static_cast<int>(p) / channels, static_cast<int>(p) % channels, pairs.back()));
         }
+        const std::size_t chosen = state->choose(pairs);
+        report.spotSide = static_cast<int>(chosen) / channels;
+        report.roomChannel = static_cast<int>(chosen) % channels;
+        report.hitsUnheard = pairs[chosen].unheard;
+        std::vector<KeptHit> hits;
+        for (const State::Kept& kept : state->hits) hits.push_back(kept.hit);
+        describe(report, pairs[chosen], hits, state->grid, state->settings.lookAhead);
         report.leakDb = state->leakDb();
     }
     judge(report);

@@ -14,6 +14,7 @@ void Measuring::prepare(const MeasureSettings& settings)
     queue.prepare(queueSlots, settings.spotChannels, settings.roomChannels, capture.windowFrames());
     analysis = std::make_unique<Analysis>(settings);
     workerGeneration = generation.load();
+    unreported = false;
     audioGeneration = workerGeneration;
     lostBefore = 0;
     capture.reset(workerGeneration);
@@ -44,14 +45,13 @@ void Measuring::startOver() noexcept
     generation.fetch_add(1, std::memory_order_release);
 }
 
-bool Measuring::work()
+void Measuring::gather()
 {
-    bool changed = false;
     if (const unsigned now = generation.load(std::memory_order_acquire); now != workerGeneration)
     {
         workerGeneration = now;
         analysis = std::make_unique<Analysis>(current);
-        changed = true;
+        unreported = true;
     }
     while (const Hit* hit = queue.beginRead())
     {
@@ -60,11 +60,17 @@ bool Measuring::work()
         if (hit->generation == workerGeneration)
         {
             analysis->add(*hit);
-            changed = true;
+            unreported = true;
         }
         queue.endRead();
     }
-    if (!changed) return false;
+}
+
+bool Measuring::work()
+{
+    gather();
+    if (!unreported) return false;
+    unreported = false;
     Report report = analysis->report();
     if (audioGeneration.load(std::memory_order_acquire) == workerGeneration)
         report.hitsLost = queue.lost() - lostBefore.load(std::memory_order_relaxed);

@@ -31,6 +31,9 @@ public:
     /// Analyses the hits that wait. True when the report has changed. [worker]
     bool work();
 
+    /// Analyses the hits that wait and leaves the report to the next `work`: for whoever asks only at the end. [worker]
+    void gather();
+
     /// A copy of the latest report. Not for the audio thread: it locks. [screen]
     [[nodiscard]] Report report() const;
 
@@ -50,5 +53,6 @@ private:
     std::atomic<unsigned> audioGeneration{0}; // written by audio
     std::atomic<int> lostBefore{0};           // written by audio: hits lost before the present measuring
     unsigned workerGeneration = 0;            // [worker]
+    bool unreported = false;                  // [worker]: hits were analysed since the last report
 };
 } // namespace tarry

@@ -1,5 +1,6 @@
 #include "Core/Capture/HitCapture.h"
 
+#include "Core/Ground/LagGrid.h"
 #include "Core/Ground/Samples.h"
 
 #include <algorithm>
@@ -30,7 +31,7 @@ void HitCapture::prepare(const MeasureSettings& s)
     rate = s.sampleRate;
     spotCount = s.spotChannels;
     roomCount = s.roomChannels;
-    before = static_cast<int>(std::ceil((leadIn + s.lookAhead) * rate));
+    before = static_cast<int>(std::ceil((leadIn + std::max(s.lookAhead, LagGrid::leftSeconds)) * rate));
     after = static_cast<int>(std::ceil((s.reach + tail) * rate));
     detector.prepare(rate, spotCount);
     // A window is copied faster than it is written over, so the ring needs no more than that and the hop it began in.

@@ -1,7 +1,9 @@
 #include "Core/Capture/InputCheck.h"
 
 #include <algorithm>
+#include <array>
 #include <cmath>
+#include <numbers>
 
 namespace tarry
 {
@@ -10,6 +12,9 @@ namespace
 constexpr double silentEnergy = 1e-11;  // mean square, -110 dBFS: below any microphone's noise
 constexpr double digitalSilence = 1e-7; // -140 dBFS: below a bit of 24; thinning spreads a start by less
 constexpr double sameEnough = 0.9995;   // correlation at lag zero that no two microphones reach
+constexpr double copySeconds = 0.020;   // s of the attack that are compared
+constexpr double copyLeaves = 1e-6;     // of the energy, -60 dB: what a copy may leave when it is taken away
+constexpr int copyTaps = 24;            // a copy between the samples is spread over so many on both sides
 constexpr double leakLoudest = 0.2;     // -14 dB: louder is no leak
 constexpr double leakEnough = 0.35;     // correlation at lag zero
 constexpr double leakSeconds = 0.003;   // s after the attack; sound travels a metre in it
@@ -73,6 +78,76 @@ bool tracksBegin(const AnalysisWindow& window)
     const int spot = firstSignal(window.spot), room = firstSignal(window.room);
     const int together = static_cast<int>(0.001 * window.rate), close = static_cast<int>(0.010 * window.rate);
     return spot > 0 && room > 0 && std::abs(spot - room) <= together && std::abs(spot - window.onset) <= close;
+}
+
+bool isOwnSignal(std::span<const double> spot, std::span<const double> room, int onset, double lag, double rate)
+{
+    // Both through the same gentle low-pass, so that what is compared lies where any fractional delay is exact; and
+    // differenced, or a low drum's own weight would hide what the air took from its highs.
+    const int shift = static_cast<int>(std::lround(lag * rate)), count = static_cast<int>(copySeconds * rate);
+    const auto smooth = [&](std::span<const double> x, int from)
+    {
+        const auto at = [&](int i)
+        { return i < 0 || i >= static_cast<int>(x.size()) ? 0.0 : x[static_cast<std::size_t>(i)]; };
+        std::vector<double> y;
+        constexpr std::array binomial{1.0,  8.0,  28.0, 56.0, 70.0,
+                                      56.0, 28.0, 8.0,  1.0}; // -60 dB from 0.34 of the rate up
+        for (int i = from; i < from + count + 2 * copyTaps; ++i)
+        {
+            double sum = 0.0;
+            for (int k = 0; k < 9; ++k)
+                sum += binomial[static_cast<std::size_t>(k)] / 256.0 * (at(i + k - 4) - at(i + k - 5));
+            y.push_back(sum);
+        }
+        return y;
+    };
+    const int from = onset - static_cast<int>(0.001 * rate) - copyTaps;
+    const std::vector<double> ours = smooth(spot, from), theirs = smooth(room, from + shift);
+    const auto left = [&](double fraction)
+    {
+        std::array<double, 2 * copyTaps - 1> taps{};
+        for (int k = -copyTaps + 1; k < copyTaps; ++k)
+        {
+            const double t = std::numbers::pi * (k - fraction), w = t / copyTaps;
+            const double blackman = 0.42 + 0.5 * std::cos(w) + 0.08 * std::cos(2.0 * w); // -74 dB
+            taps[static_cast<std::size_t>(k + copyTaps - 1)] = (std::abs(t) < 1e-12 ? 1.0 : std::sin(t) / t) * blackman;
+        }
+        double spotEnergy = 0.0, roomEnergy = 0.0, both = 0.0;
+        for (int i = copyTaps; i < count + copyTaps; ++i)
+        {
+            double delayed = 0.0;
+            for (int k = -copyTaps + 1; k < copyTaps; ++k)
+                delayed += taps[static_cast<std::size_t>(k + copyTaps - 1)] * ours[static_cast<std::size_t>(i - k)];
+            const double heard = theirs[static_cast<std::size_t>(i)];
+            spotEnergy += delayed * delayed;
+            roomEnergy += heard * heard;
+            both += delayed * heard;
+        }
+        return 1.0 - both * both / (spotEnergy * roomEnergy + 1e-30);
+    };
+    // Golden section: the remainder has one least value within a sample of the true lag.
+    constexpr double golden = 0.6180339887498949;
+    double low = -1.0, high = 1.0;
+    double a = high - golden * (high - low), b = low + golden * (high - low), atA = left(a), atB = left(b);
+    if (std::min({atA, atB, left(0.0)}) > 0.5) return false; // nothing alike here
+    for (int round = 0; round < 24; ++round)
+    {
+        if (atA < atB)
+        {
+            high = b;
+            b = a;
+            atB = atA;
+            atA = left(a = high - golden * (high - low));
+        }
+        else
+        {
+            low = a;
+            a = b;
+            atA = atB;
+            atB = left(b = low + golden * (high - low));
+        }
+    }
+    return std::min(atA, atB) <= copyLeaves;
 }
 
 double leakGain(std::span<const double> spot, std::span<const double> room, int onset, double rate)

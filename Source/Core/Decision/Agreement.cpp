@@ -2,29 +2,44 @@
 
 #include "Core/Ground/Statistics.h"
 
+#include <algorithm>
+
 namespace tarry
 {
-Agreement agreementOf(const Agreed& agreed, const std::vector<const PairEvidence*>& hits, bool clap)
+namespace
+{
+/// 0 where the arrival has half of a hit's largest evidence or less, 1 from eight tenths up.
+double explains(const HitArrival& hit)
+{
+    return std::clamp((hit.explained - 0.5) / 0.3, 0.0, 1.0);
+}
+} // namespace
+
+Agreement agreementOn(const Arrival& arrival, const std::vector<const PairEvidence*>& hits, bool clap)
 {
     Agreement result;
-    if (!agreed.lag) return result;
-    double weight = 0.0, agreeingWeight = 0.0, loudness = 0.0, agreeingLoudness = 0.0;
+    if (!arrival.lag) return result;
+    double weight = 0.0, agreeingWeight = 0.0, loudness = 0.0, agreeingLoudness = 0.0, explained = 0.0;
     std::vector<double> lags;
     for (std::size_t h = 0; h < hits.size(); ++h)
     {
-        const HitOpinion& hit = agreed.hits[h];
-        if (!clap || isUsed(hit)) loudness += hits[h]->spotRise();
+        const HitArrival& hit = arrival.hits[h];
+        if (clap && !isUsed(hit)) continue;
+        const double loud = hits[h]->spotRise();
+        loudness += loud;
+        explained += explains(hit) * loud;
         if (!isUsed(hit)) continue;
         ++result.used;
         weight += hit.weight;
-        if (!agrees(hit, *agreed.lag)) continue;
+        if (!agrees(hit, *arrival.lag)) continue;
         ++result.agreeing;
         agreeingWeight += hit.weight;
-        agreeingLoudness += hits[h]->spotRise();
+        agreeingLoudness += loud;
         lags.push_back(*hit.lag);
     }
     if (weight > 0.0) result.byWeight = agreeingWeight / weight;
     if (loudness > 0.0) result.byLoudness = agreeingLoudness / loudness;
+    if (loudness > 0.0) result.explained = explained / loudness;
     result.spread = robustDeviation(lags);
     return result;
 }

@@ -7,10 +7,9 @@
 namespace tarry
 {
 /// The lag by which the room's attack first rises after the spot's: both are watched as they come out of equally much
-/// noise, up to the same share of their way to the top. Low on that way lies the first arrival; higher up, parts of
-/// the drum and the floor's reflection that the spot never heard pull the room's edge late, so it is asked there only
-/// where it says the same. stepLag: s, the lag by energy steps, right to about half a millisecond; returned as it is
-/// where no edge can be seen.
-[[nodiscard]] double timeByEdges(const std::vector<const PairEvidence*>& hits, const StepStack& stack,
+/// noise, low on their way to the top, where the first arrival lies; higher up, parts of the drum and the floor's
+/// reflection that the spot never heard pull the room's edge late. stepLag: s, the lag by energy steps, right to about
+/// half a millisecond; returned as it is where no edge can be seen.
+[[nodiscard]] double timeByEdges(const std::vector<const PairEvidence*>& hits, const HitWeights& weights,
                                  const LagGrid& grid, double stepLag);
 } // namespace tarry

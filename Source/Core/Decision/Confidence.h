@@ -6,18 +6,22 @@
 
 namespace tarry
 {
-/// What the probability of a right lag is judged by. Plain figures of an Agreed; see `features` for each one's meaning.
+/// What the probability of a right lag is judged by: each figure says how much speaks for it, the larger the surer.
 struct Features
 {
-    static constexpr std::size_t count = 10;
+    static constexpr std::size_t count = 5;
     static constexpr std::array<std::string_view, count> names{
-        "height", "runner_up", "weight", "agreement", "lead", "apart", "crowd", "clarity", "spread", "loudness"};
+        "height",     ///< log of the mode over its noise
+        "hits",       ///< log of how many hits agree
+        "near",       ///< ms by which steps and response come nearer to each other than 0.6
+        "opinion",    ///< logit of the second opinion's probability for this lag, -6 to 6
+        "explained"}; ///< 0 to 1: share of what the spot hears that the arrival explains
     std::array<double, count> values{};
 };
 
-[[nodiscard]] Features features(const Agreed& agreed, const Agreement& agreement);
+[[nodiscard]] Features features(const Arrival& arrival, const Agreement& agreement, double opinion);
 
-/// Probability, 0 to 1, that the lag is right to within 0.5 ms: a logistic model fitted on made-up scenes whose seeds
-/// are used for nothing else (ConfidenceModel.h says which).
+/// Probability, 0 to 1, that the lag is right to within 0.5 ms: a logistic model, monotone in every feature, fitted on
+/// scenes whose seeds are used for nothing else (ConfidenceModel.h says which).
 [[nodiscard]] double confidence(const Features& features);
 } // namespace tarry

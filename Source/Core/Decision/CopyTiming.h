@@ -1,5 +1,5 @@
 #pragma once
-#include "Core/Report/BlendFigures.h"
+#include "Core/Evidence/SumFigures.h"
 
 #include <optional>
 #include <vector>

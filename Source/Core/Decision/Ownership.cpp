@@ -24,6 +24,16 @@ double share(double db, double border)
     return 1.0 / (1.0 + std::exp(-(db - border) / softness));
 }
 
+constexpr double fullStep = 6.0;     // natural log of a step from which a band counts fully
+constexpr double fullRise = 12.0;    // dB of the room above the moment before from which it does
+constexpr double leastWeight = 0.02; // less is left out
+
+/// A clear step in a quiet moment: 0 to 1.
+double clearness(const BandEvidence& e)
+{
+    return std::min(e.size, fullStep) / fullStep * std::clamp(e.riseDb / fullRise, 0.0, 1.0);
+}
+
 /// Over all bands. Energy rises, not levels: a drum that still rings does not make a neighbour's hit the player's own.
 double ownDb(const PairEvidence& hit)
 {
@@ -40,14 +50,14 @@ Ownership::Ownership(const std::vector<const PairEvidence*>& hits, bool clap)
     for (const PairEvidence* hit : hits) own.push_back(ownDb(*hit));
     setHitBorder(own);
     if (clap) hitShare = claps(hits);
-    if (!hitShare.empty()) twoGroups = false; // the others are out of it
+    if (!hitShare.empty()) twoGroups = false; // the others do not count
     if (hitShare.empty())
         for (double db : own) hitShare.push_back(share(db, hitBorder));
     for (std::size_t b = 0; b < bandCount; ++b)
     {
         std::vector<double> ours, theirs;
         for (std::size_t h = 0; h < hits.size(); ++h)
-            if (hits[h]->band[b].heard) (hitShare[h] > 0.5 ? ours : theirs).push_back(hits[h]->band[b].ownDb());
+            if (hits[h]->band[b].present) (hitShare[h] > 0.5 ? ours : theirs).push_back(hits[h]->band[b].ownDb());
         bandBorder[b] = quantile(ours, 0.9) - margin;
         if (twoGroups && !theirs.empty()) bandBorder[b] = std::max(bandBorder[b], quantile(theirs, 0.5) + aboveTheirs);
     }
@@ -62,7 +72,7 @@ std::vector<double> Ownership::claps(const std::vector<const PairEvidence*>& hit
         bool everyBand = true;
         for (std::size_t b = 0; b < bandCount; ++b)
         {
-            everyBand = everyBand && hit->band[b].heard;
+            everyBand = everyBand && hit->band[b].present;
             if (bands[b].low >= clapFrom) rise += hit->band[b].spotRise;
         }
         loudness.push_back(everyBand ? rise : 0.0);
@@ -101,5 +111,31 @@ void Ownership::setHitBorder(const std::vector<double>& ownDb)
 double Ownership::ofBand(std::size_t hit, std::size_t band, double bandOwnDb) const
 {
     return hitShare[hit] * share(bandOwnDb, bandBorder[band]);
+}
+
+HitWeights Ownership::weights(const std::vector<const PairEvidence*>& hits) const
+{
+    HitWeights result(hits.size());
+    for (std::size_t h = 0; h < hits.size(); ++h)
+        for (std::size_t b = 0; b < bandCount; ++b)
+        {
+            const BandEvidence& e = hits[h]->band[b];
+            if (!e.present) continue;
+            const double w = ofBand(h, b, e.ownDb()) * clearness(e);
+            if (w >= leastWeight) result[h][b] = w;
+        }
+    return result;
+}
+
+HitWeights weightsByLoudness(const std::vector<const PairEvidence*>& hits)
+{
+    double loudest = 1e-20;
+    for (const PairEvidence* hit : hits) loudest = std::max(loudest, hit->spotRise());
+    HitWeights result(hits.size());
+    for (std::size_t h = 0; h < hits.size(); ++h)
+        for (std::size_t b = 0; b < bandCount; ++b)
+            if (hits[h]->band[b].present)
+                result[h][b] = std::sqrt(hits[h]->spotRise() / loudest) * clearness(hits[h]->band[b]);
+    return result;
 }
 } // namespace tarry

@@ -16,14 +16,6 @@ constexpr double enough = 0.2;  // summed weight below which a band says nothing
 constexpr double nearby = 1e-3; // s around a mode in which another is still the same
 constexpr std::array<double, bandCount> precision{0.1, 0.3, 1.0, 1.0}; // a narrow low band times worse than a wide one
 
-/// How much a hit's band counts: a clear step, in a quiet moment, the player's own.
-double weightOf(const BandEvidence& e, double own)
-{
-    if (!e.heard) return 0.0;
-    const double w = own * std::min(e.size, 6.0) / 6.0 * std::clamp(e.riseDb / 12.0, 0.0, 1.0);
-    return w < 0.02 ? 0.0 : w;
-}
-
 /// One band's steps, summed over hits.
 struct BandStack
 {
@@ -87,8 +79,8 @@ double centre(const std::vector<double>& x, std::size_t at, std::ptrdiff_t half)
 }
 } // namespace
 
-StepStack::StepStack(const std::vector<const PairEvidence*>& hits, const Ownership& own, const LagGrid& lags)
-    : grid(lags), weights(hits.size())
+StepStack::StepStack(const std::vector<const PairEvidence*>& hits, const HitWeights& weights, const LagGrid& lags)
+    : grid(lags)
 {
     const int noiseCount = grid.noise / stride;
     const int points = (grid.count + stride - 1) / stride;
@@ -100,13 +92,7 @@ StepStack::StepStack(const std::vector<const PairEvidence*>& hits, const Ownersh
     {
         BandStack stack(points, attackPoints);
         for (std::size_t h = 0; h < hits.size(); ++h)
-        {
-            const BandEvidence& e = hits[h]->band[b];
-            const double w = weightOf(e, own.ofBand(h, b, e.ownDb()));
-            if (w <= 0.0) continue;
-            weights[h][b] = w;
-            stack.add(e, w);
-        }
+            if (weights[h][b] > 0.0) stack.add(hits[h]->band[b], weights[h][b]);
         if (stack.weight < enough) continue;
         stack.toHeights(noiseCount);
         for (std::size_t i = 0; i < total.size(); ++i)
@@ -119,30 +105,47 @@ StepStack::StepStack(const std::vector<const PairEvidence*>& hits, const Ownersh
     }
 }
 
-void StepStack::add(const std::vector<double>& heights)
-{
-    for (std::size_t i = 0; i < total.size(); ++i) total[i] += heights[i];
-}
-
 double StepStack::lagOf(double point) const
 {
     return grid.lag(grid.noise + point * stride);
 }
 
+bool StepStack::isPeak(std::size_t i) const
+{
+    return total[i] > 0.0 && (i == 0 || total[i - 1] <= total[i]) &&
+           (i + 1 == total.size() || total[i] >= total[i + 1]);
+}
+
 StepStack::Mode StepStack::mode() const
 {
-    Mode result;
     const auto largest = std::max_element(total.begin(), total.end());
-    if (*largest <= 0.0) return result;
-    auto at = static_cast<std::size_t>(largest - total.begin());
-    const auto isMode = [this](std::size_t i) { return total[i - 1] <= total[i] && total[i] >= total[i + 1]; };
-    for (std::size_t i = 1; i < at; ++i)
-        if (total[i] >= early * *largest && isMode(i)) at = i;
+    const auto at = static_cast<std::size_t>(largest - total.begin());
+    if (*largest <= 0.0) return {};
+    for (std::size_t i = 0; i < at; ++i)
+        if (total[i] >= early * *largest && isPeak(i)) return modeAt(i);
+    return modeAt(at);
+}
+
+StepStack::Mode StepStack::modeNear(double lag) const
+{
+    const auto point = [&](double seconds)
+    {
+        const double at = (grid.index(seconds) - grid.noise) / stride;
+        return static_cast<std::ptrdiff_t>(std::clamp(at, 0.0, static_cast<double>(total.size() - 1)));
+    };
+    const auto from = total.begin() + point(lag - 0.5 * nearby), to = total.begin() + point(lag + 0.5 * nearby) + 1;
+    const auto best = std::max_element(from, to);
+    return *best > 0.0 ? modeAt(static_cast<std::size_t>(best - total.begin())) : Mode{};
+}
+
+StepStack::Mode StepStack::modeAt(std::size_t at) const
+{
+    Mode result;
     result.height = total[at];
     result.lag = fineLag(at);
     double second = 0.0;
-    for (std::size_t i = 1; i + 1 < total.size(); ++i)
-        if (std::abs(lagOf(static_cast<double>(i)) - result.lag) > nearby && isMode(i) && total[i] > second)
+    for (std::size_t i = 0; i < total.size(); ++i)
+        if (total[i] > second && isPeak(i) && std::abs(lagOf(static_cast<double>(i)) - result.lag) > nearby)
         {
             second = total[i];
             result.runnerUpLag = lagOf(static_cast<double>(i));

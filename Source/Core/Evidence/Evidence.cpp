@@ -1,5 +1,7 @@
 #include "Core/Evidence/Evidence.h"
 
+#include "Core/Ground/Statistics.h"
+
 #include <algorithm>
 #include <cmath>
 
@@ -10,15 +12,16 @@ namespace
 constexpr double spotFloor = 1e-5, roomFloor = 1e-4; // shares of the loud stretches: -50 and -40 dB
 constexpr double leastStep = 1.0;                    // natural log; a smaller one in the spot is no attack
 constexpr double silence = 1e-16;
+constexpr double heardRise = 1.5;  // dB by which the room has to grow louder for a sound to be heard in it
+constexpr float heardStep = 1.15F; // times the steps that noise and what still rings make
 
 double decibels(double power)
 {
     return 10.0 * std::log10(power + 1e-20);
 }
 
-constexpr double sharpFrom = 1000.0;    // Hz: in bands from here up the attack's edge is timed
-constexpr float digitalSilence = 1e-9F; // of the attack's energy, -90 dB: no microphone is so quiet
-constexpr double kept = 0.005;          // s after the spot's attack that its moments are kept to
+constexpr double sharpFrom = 1000.0; // Hz: in bands from here up the attack's edge is timed
+constexpr double kept = 0.005;       // s after the spot's attack that its moments are kept to
 
 void keepMoments(BandEvidence& e, const BandEnergy& spot, const BandEnergy& room, const LagGrid& grid, int attack)
 {
@@ -27,8 +30,6 @@ void keepMoments(BandEvidence& e, const BandEnergy& spot, const BandEnergy& room
     const int moment = samples(BandEvidence::moment);
     for (int i = -samples(BandEvidence::ahead); i < samples(kept); ++i)
         e.spotMoments.push_back(static_cast<float>(spot.moment(attack + i, moment)));
-    const auto quiet = e.spotMoments.begin() + samples(0.002), sound = e.spotMoments.begin() + samples(0.010);
-    e.fromSilence = *std::max_element(quiet, sound) < digitalSilence * *std::max_element(sound, e.spotMoments.end());
     e.roomMoments.reserve(static_cast<std::size_t>(grid.count));
     for (int i = 0; i < grid.count; ++i)
         e.roomMoments.push_back(static_cast<float>(room.moment(attack - origin + i, moment)));
@@ -49,17 +50,17 @@ BandEvidence measureBand(const BandEnergy& spot, const BandEnergy& room, const L
             e.size = step;
             k = i;
         }
-    e.heard = e.size >= leastStep;
-    if (!e.heard) return e;
+    e.present = e.size >= leastStep;
+    if (!e.present) return e;
 
     const int longer = spot.longStretch();
     double loudest = 0.0, before = 0.0;
-    for (int i = k - grid.back; i < k - origin + grid.count; ++i)
+    for (int i = k - grid.back; i < k - origin + grid.count; i += PairEvidence::stride)
     {
         loudest = std::max(loudest, room.level(i));
         e.roomRise = std::max(e.roomRise, room.level(i) - room.level(i - longer));
     }
-    for (int i = k - grid.noise; i < k; ++i) before += room.level(i);
+    for (int i = 0; i < grid.noise; ++i) before += room.level(k - grid.noise + i);
     double loudestSpot = 0.0; // a soft mallet takes a few periods to its loudest
     for (int i = k; i < k + static_cast<int>(0.030 * grid.rate); ++i)
         loudestSpot = std::max(loudestSpot, spot.level(i));
@@ -86,6 +87,44 @@ void addWeighted(std::vector<double>& sum, const std::vector<float>& values, dou
     sum.resize(values.size(), 0.0);
     for (std::size_t i = 0; i < sum.size(); ++i) sum[i] += weight * static_cast<double>(values[i]);
 }
+/// All bands together; and does the room answer the spot's sound at all? Asked in the bands where the sound is, each as
+/// much as it steps up there: the room grows louder at some lag, and its steps stand out of those before the earliest
+/// arrival.
+void sumUp(PairEvidence& hit, const LagGrid& grid)
+{
+    constexpr int stride = PairEvidence::stride;
+    double weight = 0.0, rise = 0.0;
+    std::vector<double> steps(static_cast<std::size_t>((grid.count + stride - 1) / stride), 0.0);
+    for (const BandEvidence& e : hit.band)
+    {
+        if (!e.present) continue;
+        const double w = std::min(e.size, 6.0);
+        weight += w;
+        rise += w * e.riseDb;
+        addWeighted(steps, e.steps, w);
+    }
+    const auto first = static_cast<std::ptrdiff_t>(grid.noise / stride);
+    for (double& x : steps) x /= std::max(weight, 1e-9);
+    hit.noiseStep = static_cast<float>(quantile({steps.begin(), steps.begin() + first}, 0.98));
+    hit.steps.assign(steps.begin(), steps.end());
+    hit.largestStep = *std::max_element(hit.steps.begin() + first, hit.steps.end());
+    hit.heard = weight > 0.0 && rise >= heardRise * weight && hit.largestStep >= heardStep * hit.noiseStep;
+
+    std::vector<float> whole(static_cast<std::size_t>(grid.count), 0.0F);
+    for (const auto& band : hit.response)
+        for (std::size_t i = 0; i < whole.size(); ++i) whole[i] += band[i];
+    double noise = 0.0;
+    for (int i = 0; i < grid.noise; ++i)
+        noise += std::pow(static_cast<double>(whole[static_cast<std::size_t>(i)]), 2.0);
+    const auto scale = static_cast<float>(1.0 / (std::sqrt(noise / grid.noise) + 1e-9));
+    hit.answer.assign(hit.steps.size(), 0.0F);
+    for (std::size_t i = 0; i < whole.size(); ++i)
+    {
+        float& cell = hit.answer[std::min(hit.answer.size() - 1, (i + stride / 2) / stride)];
+        cell = std::max(cell, scale * std::abs(whole[i]));
+    }
+    hit.largestAnswer = *std::max_element(hit.answer.begin() + first, hit.answer.end());
+}
 } // namespace
 
 double PairEvidence::spotRise() const
@@ -99,25 +138,42 @@ std::vector<double> PairEvidence::weightedSteps(const std::array<double, bandCou
 {
     std::vector<double> sum;
     for (std::size_t b = 0; b < bandCount; ++b)
-        if (band[b].heard && weights[b] > 0.0) addWeighted(sum, band[b].steps, weights[b]);
+        if (band[b].present && weights[b] > 0.0) addWeighted(sum, band[b].steps, weights[b]);
     return sum;
 }
 
-std::vector<double> PairEvidence::weightedResponse(const std::array<double, bandCount>& weights) const
+std::vector<double> PairEvidence::weightedResponse(const std::array<double, bandCount>& weights, int from, int to) const
 {
-    std::vector<double> sum(response.front().size(), 0.0);
+    std::vector<double> sum(static_cast<std::size_t>(to - from), 0.0);
     for (std::size_t b = 0; b < bandCount; ++b)
-        if (weights[b] > 0.0) addWeighted(sum, response[b], weights[b]);
+        for (std::size_t i = 0; weights[b] > 0.0 && i < sum.size(); ++i)
+            sum[i] += weights[b] * static_cast<double>(response[b][static_cast<std::size_t>(from) + i]);
     return sum;
 }
 
-PairEvidence EvidenceMeter::measure(std::span<const double> spot, std::span<const double> room, int onset)
+EvidenceMeter::Channel EvidenceMeter::spot(std::span<const double> x, int onset)
+{
+    Channel channel;
+    for (const Band& band : bands) channel.energy.emplace_back(x, grid.rate, band);
+    channel.spectrum = response.ofSpot(x, onset);
+    return channel;
+}
+
+EvidenceMeter::Channel EvidenceMeter::room(std::span<const double> x, int onset)
+{
+    Channel channel;
+    for (const Band& band : bands) channel.energy.emplace_back(x, grid.rate, band);
+    channel.spectrum = response.ofRoom(x, onset);
+    return channel;
+}
+
+PairEvidence EvidenceMeter::pair(const Channel& spot, const Channel& room, int onset)
 {
     PairEvidence evidence;
     for (std::size_t b = 0; b < bandCount; ++b)
-        evidence.band[b] = measureBand(BandEnergy(spot, grid.rate, bands[b]), BandEnergy(room, grid.rate, bands[b]),
-                                       grid, bands[b], onset);
-    evidence.response = response.measure(spot, room, onset);
+        evidence.band[b] = measureBand(spot.energy[b], room.energy[b], grid, bands[b], onset);
+    evidence.response = response.between(spot.spectrum, room.spectrum);
+    sumUp(evidence, grid);
     return evidence;
 }
 } // namespace tarry

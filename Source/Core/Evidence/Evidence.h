@@ -13,7 +13,7 @@ namespace tarry
 /// What one hit says about the lag in one band.
 struct BandEvidence
 {
-    bool heard = false;       ///< the spot's attack shows in this band
+    bool present = false;     ///< the spot's attack shows in this band
     double size = 0.0;        ///< the spot's step, natural log
     double spotRise = 0.0;    ///< by how much the energy of 8 ms grows at the hit in the spot
     double roomRise = 0.0;    ///< the most by which it grows in the room afterwards
@@ -27,7 +27,6 @@ struct BandEvidence
     /// Mean energy of the moment from each point on, in the upper two bands alone, where attacks are sharp: the spot's
     /// from `ahead` before its attack to 5 ms after it, the room's at every lag of the grid.
     std::vector<float> spotMoments, roomMoments;
-    bool fromSilence = false; ///< the spot is digitally silent right before: a gate opens late into the attack
 
     /// dB by which the hit is louder in the spot than in the room. The player's own hits: about 27 dB at 0.5 m against
     /// 11 m; a neighbour's: far less.
@@ -37,32 +36,51 @@ struct BandEvidence
 /// What one hit says about the lag between one spot side and one room channel.
 struct PairEvidence
 {
-    static constexpr int stride = 2; ///< grid points between two steps
+    static constexpr int stride = 4; ///< grid points between two steps
     std::array<BandEvidence, bandCount> band;
     std::array<std::vector<float>, bandCount> response; ///< of each band, at every lag of the grid
+
+    /// The same of all bands together, a value at every `stride`-th lag of the grid: steps, each band's by how much the
+    /// spot steps up in it, and the response's magnitude over the rms of what comes before any arrival.
+    std::vector<float> steps, answer;
+    float noiseStep = 0.0F;                         ///< 98 % of the steps before any arrival stay below
+    float largestStep = 0.0F, largestAnswer = 0.0F; ///< from the earliest possible arrival on
+
+    bool heard = false; ///< the room answers: after a click in the headphones it does not. See Evidence.cpp
 
     /// By how much the hit raises the spot's energy, all bands together.
     [[nodiscard]] double spotRise() const;
 
-    /// Its bands' steps, weighted and summed. Empty where no band that counts is heard.
+    /// Its bands' steps, weighted and summed. Empty where no band that counts is present.
     [[nodiscard]] std::vector<double> weightedSteps(const std::array<double, bandCount>& weights) const;
-    /// Its bands' responses, weighted and summed.
-    [[nodiscard]] std::vector<double> weightedResponse(const std::array<double, bandCount>& weights) const;
+    /// Its bands' responses, weighted and summed, from grid index `from` to before `to`.
+    [[nodiscard]] std::vector<double> weightedResponse(const std::array<double, bandCount>& weights, int from,
+                                                       int to) const;
 };
 
-/// Samples to both sides of the spot's attack that BandEvidence::attack covers, a multiple of the stride.
+/// Samples to both sides of the spot's attack that BandEvidence::attack covers, a multiple of the stride: longer than
+/// the lowest band's step rises (8.3 ms).
 [[nodiscard]] inline int attackHalf(const LagGrid& grid)
 {
-    return static_cast<int>(0.0025 * grid.rate) / PairEvidence::stride * PairEvidence::stride;
+    return static_cast<int>(0.0125 * grid.rate) / PairEvidence::stride * PairEvidence::stride;
 }
 
-/// Turns hits into evidence. Holds the transforms; one thread at a time.
+/// Turns hits into evidence: each channel is analysed once, whatever it is paired with. Holds the transforms; one
+/// thread at a time.
 class EvidenceMeter
 {
 public:
     explicit EvidenceMeter(const LagGrid& lags) : grid(lags), response(lags) {}
 
-    PairEvidence measure(std::span<const double> spot, std::span<const double> room, int onset);
+    /// One channel of a hit.
+    struct Channel
+    {
+        std::vector<BandEnergy> energy; ///< one a band
+        ResponseMeter::Spectrum spectrum;
+    };
+    [[nodiscard]] Channel spot(std::span<const double> x, int onset);
+    [[nodiscard]] Channel room(std::span<const double> x, int onset);
+    [[nodiscard]] PairEvidence pair(const Channel& spot, const Channel& room, int onset);
 
 private:
     LagGrid grid;

@@ -43,73 +43,72 @@ std::vector<double> smoothed(const std::vector<double>& p, int half)
 } // namespace
 
 ResponseMeter::ResponseMeter(const LagGrid& g)
-    : grid(g), segment(static_cast<int>(attackSeconds * g.rate)), attack(fastSize(g.count + 2 * segment)),
-      answer(attack.size())
+    : grid(g), segment(static_cast<int>(attackSeconds * g.rate)), fourier(fastSize(g.count + 2 * segment)),
+      half(std::max(1, static_cast<int>(smoothing * fourier.size() / g.rate)))
 {
 }
 
+/// The smoothed power spectrum of a stretch, per sample, faded at both ends.
 std::vector<double> ResponseMeter::power(std::span<const double> x, int from, int frames)
 {
-    // The spectrum of a plain stretch, per sample, faded at both ends.
-    copySegment(answer.time(), x, from, frames, frames / 8, frames / 8);
-    answer.forward();
-    std::vector<double> p(static_cast<std::size_t>(answer.bins()));
-    for (std::size_t k = 0; k < p.size(); ++k) p[k] = std::norm(answer.spectrum()[k]) / frames;
-    return p;
+    copySegment(fourier.time(), x, from, frames, frames / 8, frames / 8);
+    fourier.forward();
+    std::vector<double> p(static_cast<std::size_t>(fourier.bins()));
+    for (std::size_t k = 0; k < p.size(); ++k) p[k] = std::norm(fourier.spectrum()[k]) / frames;
+    return smoothed(p, half);
 }
 
-std::array<std::vector<float>, bandCount> ResponseMeter::measure(std::span<const double> spot,
-                                                                 std::span<const double> room, int onset)
+ResponseMeter::Spectrum ResponseMeter::whitened(const std::vector<double>& noise, const std::vector<double>& signal)
+{
+    fourier.forward();
+    const auto x = fourier.spectrum();
+    std::vector<double> p(x.size());
+    for (std::size_t k = 0; k < p.size(); ++k) p[k] = std::norm(x[k]);
+    p = smoothed(p, half);
+    Spectrum out(x.size());
+    const double perBin = grid.rate / fourier.size();
+    const auto last = std::min(out.size() - 1, static_cast<std::size_t>(highest / perBin));
+    for (auto k = static_cast<std::size_t>(std::ceil(lowest / perBin)); k <= last; ++k)
+    {
+        const double coherence = std::max(0.0, 1.0 - noise[k] / std::max(signal[k], 1e-30));
+        if (p[k] > 0.0) out[k] = x[k] * (coherence / std::sqrt(p[k]));
+    }
+    return out;
+}
+
+ResponseMeter::Spectrum ResponseMeter::ofSpot(std::span<const double> spot, int onset)
+{
+    const int lead = static_cast<int>(ahead * grid.rate);
+    const auto noise = power(spot, onset - lead - segment, segment), signal = power(spot, onset - lead, segment);
+    copySegment(fourier.time(), spot, onset - lead, segment, lead / 2, segment / 2);
+    return whitened(noise, signal);
+}
+
+ResponseMeter::Spectrum ResponseMeter::ofRoom(std::span<const double> room, int onset)
 {
     const int lead = static_cast<int>(ahead * grid.rate);
     const int origin = grid.noise + grid.back; // grid index of lag zero
-    const int half = std::max(1, static_cast<int>(smoothing * attack.size() / grid.rate));
-    const int measured = grid.count - origin; // samples from lag zero to the reach
+    const auto noise = power(room, onset - origin, grid.noise);
+    const auto signal = power(room, onset - lead, grid.count - origin); // from lag zero to the reach
+    copySegment(fourier.time(), room, onset - lead - origin, grid.count + segment, grid.noise / 4, segment / 2);
+    return whitened(noise, signal);
+}
 
-    const auto spotNoise = smoothed(power(spot, onset - lead - segment, segment), half);
-    const auto spotSignal = smoothed(power(spot, onset - lead, segment), half);
-    const auto roomNoise = smoothed(power(room, onset - origin, grid.noise), half);
-    const auto roomSignal = smoothed(power(room, onset - lead, measured), half);
-
-    copySegment(attack.time(), spot, onset - lead, segment, lead / 2, segment / 2);
-    attack.forward();
-    copySegment(answer.time(), room, onset - lead - origin, grid.count + segment, grid.noise / 4, segment / 2);
-    answer.forward();
-
-    auto s = attack.spectrum();
-    auto r = answer.spectrum();
-    std::vector<double> sp(s.size()), rp(r.size());
-    for (std::size_t k = 0; k < s.size(); ++k)
-    {
-        sp[k] = std::norm(s[k]);
-        rp[k] = std::norm(r[k]);
-    }
-    sp = smoothed(sp, half);
-    rp = smoothed(rp, half);
-    std::vector<std::complex<double>> cross(s.size());
-    for (std::size_t k = 0; k < s.size(); ++k)
-    {
-        const double hz = static_cast<double>(k) * grid.rate / attack.size();
-        const auto coherence = [](double signal, double noise)
-        { return std::max(0.0, 1.0 - noise / std::max(signal, 1e-30)); };
-        if (hz < lowest || hz > highest || sp[k] <= 0.0 || rp[k] <= 0.0) continue;
-        const double w = coherence(spotSignal[k], spotNoise[k]) * coherence(roomSignal[k], roomNoise[k]);
-        cross[k] = w * r[k] * std::conj(s[k]) / std::sqrt(sp[k] * rp[k]);
-    }
+std::array<std::vector<float>, bandCount> ResponseMeter::between(const Spectrum& spot, const Spectrum& room)
+{
     // A bare copy gives a peak of 2 * sum(w) / size; scale it to the share of the spectrum in use.
-    const double scale = answer.size() / (2.0 * static_cast<double>(s.size()));
+    const double scale = fourier.size() / (2.0 * fourier.bins());
+    const auto bin = [&](double hz) { return static_cast<std::size_t>(std::ceil(hz * fourier.size() / grid.rate)); };
     std::array<std::vector<float>, bandCount> out;
     for (std::size_t b = 0; b < bandCount; ++b)
     {
-        for (std::size_t k = 0; k < r.size(); ++k)
-        {
-            const double hz = static_cast<double>(k) * grid.rate / attack.size();
-            const bool inside = (b == 0 || hz >= bands[b].low) && (b + 1 == bandCount || hz < bands[b].high);
-            r[k] = inside ? cross[k] : 0.0;
-        }
-        answer.inverse();
+        const auto to = fourier.spectrum();
+        std::fill(to.begin(), to.end(), 0.0);
+        const std::size_t end = b + 1 == bandCount ? to.size() : std::min(to.size(), bin(bands[b].high));
+        for (std::size_t k = b == 0 ? 0 : bin(bands[b].low); k < end; ++k) to[k] = room[k] * std::conj(spot[k]);
+        fourier.inverse();
         out[b].resize(static_cast<std::size_t>(grid.count));
-        for (std::size_t i = 0; i < out[b].size(); ++i) out[b][i] = static_cast<float>(answer.time()[i] * scale);
+        for (std::size_t i = 0; i < out[b].size(); ++i) out[b][i] = static_cast<float>(fourier.time()[i] * scale);
     }
     return out;
 }

@@ -5,6 +5,7 @@
 #include "Core/Ground/LagGrid.h"
 
 #include <array>
+#include <complex>
 #include <span>
 #include <vector>
 
@@ -12,23 +13,28 @@ namespace tarry
 {
 /// One hit's response from spot to room: the cross-spectrum whitened by both smoothed spectra (generalised
 /// cross-correlation, Knapp & Carter 1976), each bin weighted by the coherence that its signal-to-noise ratio allows
-/// against the moment before the hit.
+/// against the moment before the hit. Whitening concerns each channel alone, so it is done once a channel.
 class ResponseMeter
 {
 public:
     explicit ResponseMeter(const LagGrid& grid);
 
+    using Spectrum = std::vector<std::complex<double>>;
+    [[nodiscard]] Spectrum ofSpot(std::span<const double> spot, int onset); ///< whitened, 30 ms of the attack
+    [[nodiscard]] Spectrum ofRoom(std::span<const double> room, int onset); ///< whitened, all lags of the grid
+
     /// Responses at the grid's lags, one value a sample of the analysis rate, of each band alone: their sum is the
     /// whole response, scaled so that a bare delayed copy gives a peak of about the share of the spectrum that is used
     /// (0 to 1). The bands meet at their edges; the lowest and the highest reach as far as anything is used.
-    std::array<std::vector<float>, bandCount> measure(std::span<const double> spot, std::span<const double> room,
-                                                      int onset);
+    [[nodiscard]] std::array<std::vector<float>, bandCount> between(const Spectrum& spot, const Spectrum& room);
 
 private:
-    std::vector<double> power(std::span<const double> x, int from, int frames);
+    [[nodiscard]] std::vector<double> power(std::span<const double> x, int from, int frames);
+    [[nodiscard]] Spectrum whitened(const std::vector<double>& noise, const std::vector<double>& signal);
 
     LagGrid grid;
     int segment; // samples of the spot's attack that are used
-    Fourier attack, answer;
+    Fourier fourier;
+    int half; // bins to both sides over which spectra are smoothed
 };
 } // namespace tarry

@@ -1,6 +1,6 @@
 #include "Core/Ground/Fourier.h"
 
-#include <bit>
+#include <algorithm>
 #include <fftw3.h>
 #include <mutex>
 #ifdef TARRY_FFTW_LOCKS
@@ -66,6 +66,12 @@ void Fourier::inverse()
 
 int fastSize(int n)
 {
-    return static_cast<int>(std::bit_ceil(static_cast<unsigned>(n)));
+    for (int size = std::max(2, n + n % 2);; size += 2)
+    {
+        int rest = size;
+        for (const int factor : {2, 3, 5})
+            while (rest % factor == 0) rest /= factor;
+        if (rest == 1) return size;
+    }
 }
 } // namespace tarry

@@ -31,6 +31,6 @@ private:
     void *there, *back;
 };
 
-/// The next size that FFTW is fast at: a power of two not below n.
+/// The next size that FFTW is fast at: even, with no prime factor above 5, not below n.
 [[nodiscard]] int fastSize(int n);
 } // namespace tarry

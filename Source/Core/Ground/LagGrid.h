@@ -1,4 +1,5 @@
 #pragma once
+#include <algorithm>
 #include <cmath>
 
 namespace tarry
@@ -9,7 +10,7 @@ struct LagGrid
 {
     LagGrid(double sampleRate, double lookAhead, double reach)
         : rate(sampleRate), noise(static_cast<int>(std::lround(noiseSeconds * sampleRate))),
-          back(static_cast<int>(std::lround((lookAhead + slackSeconds) * sampleRate))),
+          back(static_cast<int>(std::lround((std::max(lookAhead, leftSeconds) + slackSeconds) * sampleRate))),
           count(noise + back + static_cast<int>(std::lround(reach * sampleRate)))
     {
     }
@@ -22,6 +23,7 @@ struct LagGrid
     int count;   ///< points in all
 
     static constexpr double noiseSeconds = 0.060;
-    static constexpr double slackSeconds = 0.003; // a spot that is a metre later than it should be is still seen
+    static constexpr double leftSeconds = 0.020;  // a late spot is looked for with and without look-ahead: 7 m
+    static constexpr double slackSeconds = 0.003; // beyond either, or a mode at the very end would be no peak
 };
 } // namespace tarry

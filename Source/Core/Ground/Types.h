@@ -22,8 +22,9 @@ enum class Verdict
 enum class InputState
 {
     good,
-    noRoom,    ///< the room is silent: nothing is connected
-    sameSignal ///< spot and room are the same samples (or the same but for level): a routing mistake
+    noRoom,     ///< the room is silent: nothing is connected
+    sameSignal, ///< spot and room are the same samples (or the same but for level): a routing mistake
+    ownSignal   ///< the room is the spot itself, later: a host sends the output, or another instance's, back here
 };
 
 /// Lag and polarity as they are applied. SI: seconds.

@@ -1,4 +1,5 @@
 #pragma once
+#include "Core/Evidence/SumFigures.h"
 #include "Core/Ground/Settings.h"
 #include "Core/Ground/Types.h"
 
@@ -50,16 +51,6 @@ struct BandSign
         0.0; ///< how far the response at the arrival stands above its other sign nearby, and above its noise
 };
 
-/// How the sum of spot and room changes: the figures a mixer judges by. dB, seconds.
-struct BlendFigures
-{
-    double flamBefore = 0.0;       ///< s between the attacks in the sum as recorded
-    double flamAfter = 0.0;        ///< s between them as applied
-    double attackGainDb = 0.0;     ///< energy of the first 10 ms of the summed attack, as applied against as recorded
-    double lowSumNormalDb = 0.0;   ///< low sum (below 250 Hz, first 60 ms) against the two added without phase
-    double lowSumInvertedDb = 0.0; ///< the same with the spot's polarity turned over
-};
-
 /// A curve over lag, or a stretch of waveform, for looking at. values[i] lies at start + i * step (seconds).
 struct Curve
 {
@@ -68,18 +59,30 @@ struct Curve
     std::vector<float> values;
 };
 
+/// A lag that could be the one, and how probable a second opinion holds it: methods that do not lean on one another.
+struct CandidateLag
+{
+    double lag = 0.0;            ///< s
+    double probability = 0.0;    ///< 0 to 1
+    std::vector<double> figures; ///< what it was judged by: see Candidate::names
+};
+
 /// Everything that is known after the hits heard so far. A plain value, safe to copy between threads.
 struct Report
 {
     InputState input = InputState::good;
     bool clap = false; ///< measured from claps alone: one is enough
     int hitsFound = 0, hitsUsed = 0, hitsAgreeing = 0;
+    int hitsUnheard = 0;  ///< sounds of the spot that the room does not answer: they say nothing and count nowhere else
+    int hitsRepeated = 0; ///< the same samples again, as in a loop: counted once
     double agreeingLoudness = 0.0; ///< 0 to 1: share of what the spot hears of all hits that agrees on the lag
     int hitsLost = 0; ///< hits that could not be kept because the analysis was too far behind (real time only)
 
     std::optional<double> lag; ///< s, rounded to whole nanoseconds; none where no hit was found
     std::optional<Polarity> polarity;
     double confidence = 0.0; ///< 0 to 1: probability that the lag is right to within 0.5 ms
+    double lookAheadNeeded =
+        0.0; ///< s; above 0: the spot is later than the room, by more than the look-ahead that is set
     Verdict verdict = Verdict::unsure;
     std::vector<std::string> reasons; ///< at least one, sentences for a mixer
 
@@ -97,10 +100,11 @@ struct Report
     std::optional<double> leakDb;      ///< dB, an electrical leak of the spot into the room that was set aside
     int spotSide = 0, roomChannel = 0; ///< which pair the lag is from
 
-    std::vector<PairReport> pairs; ///< every spot side against every room channel
-    std::vector<HitReport> hits;   ///< in order of time
-    Curve evidence;                ///< likelihood-like evidence over lag, largest value 1
-    std::vector<double> features;  ///< what the confidence was judged by: see Features::names
-    Curve spotAttack, roomAttack;  ///< the best hit's waveforms, 0 s = the spot's attack, as recorded
+    std::vector<CandidateLag> candidates; ///< in order of lag
+    std::vector<PairReport> pairs;        ///< every spot side against every room channel
+    std::vector<HitReport> hits;          ///< in order of time
+    Curve evidence;                       ///< likelihood-like evidence over lag, largest value 1
+    std::vector<double> features;         ///< what the confidence was judged by: see Features::names
+    Curve spotAttack, roomAttack;         ///< the best hit's waveforms, 0 s = the spot's attack, as recorded
 };
 } // namespace tarry

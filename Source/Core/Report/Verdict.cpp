@@ -12,11 +12,13 @@ namespace
 {
 constexpr double together = 0.6; // share of the used hits that have to agree: a roll scatters, a section does so more
 constexpr int sectionHits = 6;   // a few hits are no section
-constexpr double ownInSection = 0.7; // share of the hits that are used, at most, where a section is heard
-constexpr double ownLoudness = 0.5;  // share of what the spot hears of all hits that agrees, less than
-constexpr double noticeable = 3.0;   // dB between the two low sums
-constexpr double clearBand = 6.0;    // dB; in 48 halls a band so clear had the right sign 37 times of 37 below 1 kHz,
-                                     // 38 of 41 above
+constexpr double ownInSection = 0.7;  // share of the hits that are used, at most, where a section is heard
+constexpr double ownLoudness = 0.5;   // share of what the spot hears of all hits that agrees, less than
+constexpr int fewUnheard = 3;         // a stand that was touched once is not worth a word
+constexpr double unheardShare = 0.15; // of all sounds, nor are these few
+constexpr double noticeable = 3.0;    // dB between the two low sums
+constexpr double clearBand = 6.0;     // dB; in 48 halls a band so clear had the right sign 37 times of 37 below 1 kHz,
+                                      // 38 of 41 above
 
 std::string milliseconds(double seconds)
 {
@@ -33,7 +35,11 @@ std::string lengthOf(double seconds)
 void judgeInput(Report& report)
 {
     report.verdict = Verdict::unsure;
-    if (report.input == InputState::noRoom)
+    if (report.input == InputState::ownSignal)
+        report.reasons.emplace_back(
+            "The room carries this spot's own signal, sent back by the routing: connect the room "
+            "microphone itself.");
+    else if (report.input == InputState::noRoom)
         report.reasons.emplace_back("The room is silent: connect the room microphone.");
     else
         report.reasons.emplace_back("Spot and room carry the same signal: connect the room microphone as the room.");
@@ -75,12 +81,21 @@ void sayPolarity(Report& report)
                                  (report.signsDisagree ? "." : "; " + taken + " was taken: listen to both."));
 }
 
+/// "11 of 19 sounds in the spot never reach the room"
+std::string soundsUnheard(const Report& report)
+{
+    return std::to_string(report.hitsUnheard) + " of " + std::to_string(report.hitsFound) +
+           " sounds in the spot never reach the room";
+}
+
 void sayRest(Report& report, double cueSeconds)
 {
     if (report.polarity) sayPolarity(report);
-    if (report.lag && *report.lag < -0.0005)
-        report.reasons.emplace_back("The spot is later than the room: its track was moved or recorded late. To align "
-                                    "it needs look-ahead, or the track moved earlier.");
+    if (report.hitsUnheard >= fewUnheard && report.hitsUnheard >= unheardShare * report.hitsFound)
+        report.reasons.push_back(soundsUnheard(report) + ": a click in the headphones?");
+    if (report.hitsRepeated > 0)
+        report.reasons.push_back(std::to_string(report.hitsRepeated) + (report.hitsRepeated == 1 ? " hit" : " hits") +
+                                 " came round again with the very same samples, as in a loop: each counts once.");
     if (report.leakDb)
         report.reasons.push_back("The spot leaks into the room's track (" + shown(*report.leakDb, 0) +
                                  " dB, by cable or desk); the leak was set aside.");
@@ -105,11 +120,14 @@ bool hearsASection(const Report& report)
 void judgeLag(Report& report)
 {
     const bool oneHit = report.hitsUsed == 1;
-    // One of many is what chance leaves over where spot and room have nothing to do with each other.
-    const bool oneIsEnough = report.clap || report.hitsFound == 1;
     const bool agree = report.hitsAgreeing >= together * report.hitsUsed;
     const bool confident = report.confidence >= trusted;
-    if (report.secondCluster && !(confident && agree))
+    if (report.lookAheadNeeded > 0.0 && report.hitsAgreeing > 0)
+        report.reasons.push_back("The spot is later than the room by " + milliseconds(report.lookAheadNeeded) +
+                                 ", its track was moved or recorded late: move it earlier by that, or set a look-ahead "
+                                 "of at least " +
+                                 shown(std::ceil(report.lookAheadNeeded * 1e3), 0) + " ms.");
+    else if (report.secondCluster && !(confident && agree))
     {
         report.verdict = Verdict::leave;
         report.reasons.push_back("Hits gather at two lags, " + milliseconds(*report.lag) + " and " +
@@ -117,7 +135,7 @@ void judgeLag(Report& report)
                                  ": the spot hears several players, or a stand was moved. Aligning to one would blur "
                                  "the other. If a stand was moved, measure the parts before and after on their own.");
     }
-    else if (confident && oneHit && oneIsEnough)
+    else if (confident && oneHit && report.clap)
     {
         report.verdict = Verdict::align;
         report.reasons.push_back("One clear hit, at " + milliseconds(*report.lag) + ".");
@@ -135,10 +153,12 @@ void judgeLag(Report& report)
                                  " agree on one lag, and most of what it hears comes from the others. Aligning to one "
                                  "would blur them: leave it as recorded.");
     }
+    else if (oneHit && report.hitsFound - report.hitsUnheard == 1)
+        report.reasons.push_back("One hit alone, at " + milliseconds(*report.lag) +
+                                 ": play three more, or say that one clap is enough if it was one.");
     else if (oneHit)
-        report.reasons.push_back((oneIsEnough ? "The one hit does not stand clear of what else the room hears"
-                                              : "Only 1 of " + std::to_string(report.hitsFound) + " hits can be used") +
-                                 std::string(": play four hits alone, or clap once at the instrument."));
+        report.reasons.push_back("Only 1 of " + std::to_string(report.hitsFound) +
+                                 " hits can be used: play four hits alone, or clap once at the instrument.");
     else if (!agree)
         report.reasons.push_back("Only " + hitsAgree(report) +
                                  " on one lag: play four hits alone, or clap once at the instrument. A spot that hears "
@@ -158,6 +178,12 @@ void judge(Report& report, double cueSeconds)
     {
         report.reasons.emplace_back(
             "No hit was found in the spot: play four hits alone, and check that it is the spot.");
+        return;
+    }
+    if (report.hitsUnheard == report.hitsFound)
+    {
+        report.reasons.push_back(soundsUnheard(report) +
+                                 ": a click in the headphones, or the wrong track as room? Play four hits alone.");
         return;
     }
     if (!report.lag || report.hitsUsed == 0)

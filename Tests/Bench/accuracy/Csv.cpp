@@ -1,5 +1,6 @@
 #include "Csv.h"
 
+#include "Core/Decision/Candidates.h"
 #include "Core/Decision/Confidence.h"
 #include "scenes/Tier.h"
 
@@ -93,6 +94,23 @@ void writeFeatures(const std::filesystem::path& file, const std::vector<Outcome>
         for (const auto& [name, value] : features(report)) stream << ',' << value;
         stream << '\n';
     }
+    if (!stream.flush()) throw std::runtime_error(file.string() + ": cannot be written to the end");
+}
+void writeCandidates(const std::filesystem::path& file, const std::vector<Outcome>& outcomes)
+{
+    auto stream = open(file);
+    stream << "family,tier,set,seed,true_lag_ms,lag_ms,candidate_ms,probability";
+    for (const auto& name : Candidate::names) stream << ",c_" << name;
+    stream << '\n';
+    for (const auto& outcome : outcomes)
+        for (const auto& candidate : outcome.report.candidates)
+        {
+            stream << outcome.family << ',' << outcome.tier << ',' << setWord(outcome) << ',' << outcome.seed << ','
+                   << Milliseconds{outcome.lag} << ',' << Milliseconds{outcome.report.lag} << ',' << 1e3 * candidate.lag
+                   << ',' << candidate.probability;
+            for (const double value : candidate.figures) stream << ',' << value;
+            stream << '\n';
+        }
     if (!stream.flush()) throw std::runtime_error(file.string() + ": cannot be written to the end");
 }
 } // namespace tarry::bench

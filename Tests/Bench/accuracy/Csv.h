@@ -15,7 +15,10 @@ namespace tarry::bench
 /// ms. Throws std::runtime_error.
 void writeOutcomes(const std::filesystem::path& file, const std::vector<Outcome>& outcomes);
 
-/// A row a scene for fit_confidence.py: what the scene is, truth and answer, right (1, 0), confidence, verdict, then
+/// A row a scene for fit.py: what the scene is, truth and answer, right (1, 0), confidence, verdict, then
 /// features() with `f_` before their names. Lags in ms; empty where there is none. Throws std::runtime_error.
 void writeFeatures(const std::filesystem::path& file, const std::vector<Outcome>& outcomes);
+
+/// A row a candidate lag, for fit.py: of which scene, the truth, the answer, its figures.
+void writeCandidates(const std::filesystem::path& file, const std::vector<Outcome>& outcomes);
 } // namespace tarry::bench

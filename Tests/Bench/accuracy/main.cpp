@@ -145,7 +145,11 @@ void report(const Options& options, const Results& results)
     std::printf("%s%s%s%s\n", tables(scores, outcomes).c_str(), options.allMethods ? rivalsTable(scores).c_str() : "",
                 driftLine(outcomes).c_str(), failures(outcomes, options.listed).c_str());
     for (const auto& [family, why] : results.skipped) std::printf("skipped: %s: %s\n", family.c_str(), why.c_str());
-    if (!options.features.empty()) writeFeatures(options.features, outcomes);
+    if (!options.features.empty())
+    {
+        writeFeatures(options.features, outcomes);
+        writeCandidates(options.features + ".candidates", outcomes);
+    }
     if (options.out.empty()) return;
 
     const std::filesystem::path folder = options.out;

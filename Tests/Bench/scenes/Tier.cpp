@@ -6,7 +6,7 @@ namespace tarry::bench
 {
 namespace
 {
-constexpr std::array<unsigned, 3> firstOfSet{100'000, 600'000, 1'100'000}; // fit_confidence.py knows them too
+constexpr std::array<unsigned, 3> firstOfSet{100'000, 600'000, 1'100'000}; // fit.py knows them too
 } // namespace
 
 std::string_view word(SeedSet set)

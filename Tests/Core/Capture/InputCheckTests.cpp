@@ -1,5 +1,6 @@
 #include "Core/Capture/InputCheck.h"
 
+#include "Core/Delay/Delay.h"
 #include "Core/Heard.h"
 #include "Support/Catch.h"
 
@@ -14,6 +15,14 @@ Strokes oneStroke(unsigned seed)
 {
     Strokes strokes;
     strokes.times = {0.3};
+    strokes.seed = seed;
+    return strokes;
+}
+
+Strokes fourStrokes(unsigned seed)
+{
+    Strokes strokes;
+    strokes.times = evenTimes(4, 0.3, 0.6);
     strokes.seed = seed;
     return strokes;
 }
@@ -128,5 +137,52 @@ TEST_CASE("tracks that begin together out of digital silence are no hit", "[inpu
         CHECK_FALSE(tracksBegin(AnalysisWindow(hit)));
         begin(hit.room(0), -0.12, 2); // the room was there before
         CHECK_FALSE(tracksBegin(AnalysisWindow(hit)));
+    }
+}
+
+TEST_CASE("the spot's own signal sent back by routing is known at any lag, level and sign, between samples too",
+          "[input]")
+{
+    for (const double rate : {44100.0, 48000.0, 96000.0})
+        for (const double lag : {0.0021, 0.0213337, 0.03108412, 0.0700001})
+            for (const double gain : {0.7, -0.2})
+            {
+                // As it comes out of another instance, with the dither of a 24-bit file on it.
+                Take take = makeTake(rate, lag, fourStrokes(3));
+                take.room = take.spot;
+                Delay delay;
+                delay.prepare(rate, 1, 0.2, 0.0);
+                delay.setAlignment({lag, Polarity::normal}, false);
+                delay.jump();
+                float* channel = take.room.data();
+                delay.process(&channel, static_cast<int>(take.room.size()));
+                scale(take.room, gain);
+                addTo(take.room, noise(take.room.size(), 2, gainOf(-140.0)));
+                INFO(rate << " Hz, lag " << lag * 1e3 << " ms, gain " << gain);
+                const Report report = heard(take);
+                CHECK(report.input == InputState::ownSignal);
+                CHECK_FALSE(report.lag);
+                CHECK(report.confidence == 0.0);
+                CHECK(report.reasons.front().find("own signal") != std::string::npos);
+            }
+}
+
+TEST_CASE("a dry take outdoors is no routing: noise, the air's losses or one faint reflection tell", "[input]")
+{
+    for (unsigned seed = 1; seed <= 6; ++seed)
+    {
+        const double rate = 48000.0, lag = 0.0291;
+        Take noisy = makeTake(rate, lag, fourStrokes(seed), 0.1, -90.0),
+             reflected = makeTake(rate, lag, fourStrokes(seed), 0.1, -300.0);
+        addStrokes(reflected.room, rate, fourStrokes(seed), lag + 0.004, 0.001); // -40 dB: grass
+        Take dull = makeTake(rate, lag, fourStrokes(seed), 0.1, -300.0);
+        // 1.75 dB at 10 kHz over 11 m (ISO 9613-1, from memory, computed): a first-order low-pass does as much there.
+        float last = 0.0F;
+        for (float& x : dull.room) x = last = 0.84F * x + 0.16F * last;
+        for (const Take* take : {&noisy, &reflected, &dull})
+        {
+            INFO("seed " << seed << (take == &noisy ? ", noisy" : take == &dull ? ", dull" : ", reflected"));
+            CHECK(heard(*take).input == InputState::good);
+        }
     }
 }

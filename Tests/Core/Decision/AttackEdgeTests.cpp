@@ -1,6 +1,6 @@
 #include "Core/Decision/AttackEdge.h"
 
-#include "Core/Decision/Ownership.h"
+#include "Core/Decision/StepStack.h"
 #include "Core/Evidence/AnalysisWindow.h"
 #include "Core/Heard.h"
 #include "Support/Catch.h"
@@ -20,12 +20,13 @@ double timed(const Take& take)
     for (const Hit& hit : hits)
     {
         const AnalysisWindow window(hit);
-        evidence.push_back(meter.measure(window.spot[0], window.room[0], window.onset));
+        evidence.push_back(meter.pair(meter.spot(window.spot[0], window.onset),
+                                      meter.room(window.room[0], window.onset), window.onset));
     }
     std::vector<const PairEvidence*> pointers;
     for (const PairEvidence& one : evidence) pointers.push_back(&one);
-    const StepStack stack(pointers, Ownership(pointers), grid);
-    return timeByEdges(pointers, stack, grid, stack.mode().lag);
+    const HitWeights weights = Ownership(pointers).weights(pointers);
+    return timeByEdges(pointers, weights, grid, StepStack(pointers, weights, grid).mode().lag);
 }
 
 Strokes fourStrokes(unsigned seed)
@@ -67,6 +68,5 @@ TEST_CASE("where no band has an edge the steps' lag stays", "[edge]")
     const LagGrid grid(48000.0, 0.0, 0.080);
     PairEvidence silent;
     const std::vector<const PairEvidence*> hits{&silent};
-    const StepStack stack(hits, Ownership(hits), grid);
-    CHECK(timeByEdges(hits, stack, grid, 0.0123) == 0.0123);
+    CHECK(timeByEdges(hits, Ownership(hits).weights(hits), grid, 0.0123) == 0.0123);
 }

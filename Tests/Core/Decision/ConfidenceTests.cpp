@@ -1,9 +1,7 @@
 #include "Core/Decision/Confidence.h"
 
-#include "Core/Decision/ConfidenceModel.h"
 #include "Support/Catch.h"
 
-#include <algorithm>
 #include <cmath>
 #include <random>
 
@@ -29,66 +27,83 @@ TEST_CASE("a probability, whatever it is judged by", "[confidence]")
     }
 }
 
-TEST_CASE("each term moves the confidence the way its weight points, within the range it was fitted in", "[confidence]")
+TEST_CASE("whatever speaks more for a lag never makes it less sure, and nothing is made up beyond what was seen",
+          "[confidence]")
 {
-    for (const auto& term : confidence_model::terms)
+    std::mt19937 engine(2);
+    std::uniform_real_distribution<double> value(-8.0, 8.0);
+    for (int trial = 0; trial < 500; ++trial)
     {
-        INFO(term.feature);
-        const auto name = std::find(Features::names.begin(), Features::names.end(), term.feature);
-        REQUIRE(name != Features::names.end()); // a figure that there is
-        REQUIRE(term.deviation > 0.0);
-        REQUIRE(term.low < term.high);
-        const auto which = static_cast<std::size_t>(name - Features::names.begin());
-        const auto at = [&](double value)
+        Features features;
+        for (double& x : features.values) x = value(engine);
+        for (std::size_t i = 0; i < Features::count; ++i)
         {
-            Features features;
-            for (const auto& other : confidence_model::terms)
-            {
-                const auto k = std::find(Features::names.begin(), Features::names.end(), other.feature);
-                features.values.at(static_cast<std::size_t>(k - Features::names.begin())) = other.mean;
-            }
-            features.values.at(which) = value;
-            return confidence(features);
-        };
-        if (term.weight > 0.0) CHECK(at(term.high) > at(term.low));
-        if (term.weight < 0.0) CHECK(at(term.high) < at(term.low));
-        CHECK(at(term.high) == at(term.high + 100.0)); // nothing is made up beyond what was seen
-        CHECK(at(term.low) == at(term.low - 100.0));
+            INFO(Features::names.at(i) << ", trial " << trial << ", seed 2");
+            Features more = features;
+            more.values.at(i) += 1.0;
+            CHECK(confidence(more) >= confidence(features));
+            Features most = features, beyond = features;
+            most.values.at(i) = 1e3;
+            beyond.values.at(i) = 1e6;
+            CHECK(confidence(most) == confidence(beyond));
+        }
     }
+}
+
+TEST_CASE("a better hit makes the lag surer: higher, nearer, more of them, explained, borne out", "[confidence]")
+{
+    // Height, the response's lead and the hits' weight once had the wrong sign.
+    Arrival found;
+    found.lag = found.stepLag = found.responseLag = 0.031;
+    found.responseLag += 0.0002;
+    found.height = 8.0;
+    const Agreement agreement{8, 6, 0.8, 0.8, 0.7, 2e-4};
+    const auto sure = [&](const Arrival& arrival, const Agreement& how, double opinion = 0.6)
+    { return confidence(features(arrival, how, opinion)); };
+    const double before = sure(found, agreement);
+    Arrival higher = found, nearer = found;
+    higher.height = 16.0;
+    nearer.responseLag = found.stepLag;
+    Agreement more = agreement, explained = agreement;
+    more.agreeing = 8;
+    explained.explained = 1.0;
+    CHECK(sure(higher, agreement) > before);
+    CHECK(sure(nearer, agreement) > before);
+    CHECK(sure(found, more) > before);
+    CHECK(sure(found, explained) > before);
+    CHECK(sure(found, agreement, 0.9) > before);
 }
 
 TEST_CASE("features of extreme figures stay finite", "[confidence]")
 {
     for (const double figure : {0.0, 1e-12, 1e12})
     {
-        Agreed agreed;
-        agreed.lag = agreed.stepLag = 0.03;
-        agreed.responseLag = -0.03;
-        agreed.height = agreed.runnerUpShare = agreed.weight = agreed.responseLead = agreed.responseClear = figure;
-        for (const double x : features(agreed, {8, 8, 1.0, 1.0, figure}).values) CHECK(std::isfinite(x));
+        Arrival found;
+        found.lag = found.stepLag = 0.03;
+        found.responseLag = -0.03;
+        found.height = found.runnerUpShare = found.responseLead = found.responseClear = figure;
+        for (const double x : features(found, {8, 8, 1.0, 1.0, 1.0, figure}, 0.5).values) CHECK(std::isfinite(x));
     }
 }
 
 TEST_CASE("a clear case is believed, a hopeless one is not", "[confidence]")
 {
-    Agreed clear;
+    Arrival clear;
     clear.lag = clear.stepLag = clear.responseLag = 0.031;
     clear.height = 40.0;
-    clear.weight = 8.0;
     clear.runnerUpShare = 0.3;
     clear.responseClear = 30.0;
     clear.responseLead = 4.0;
     clear.refined = true;
-    Agreed hopeless = clear;
+    Arrival hopeless = clear;
     hopeless.responseLag = 0.0304;
     hopeless.height = 1.0;
-    hopeless.weight = 0.3;
     hopeless.runnerUpShare = 1.0;
     hopeless.responseClear = 2.0;
     hopeless.responseLead = 1.05;
     hopeless.refined = false;
-    const double high = confidence(features(clear, {8, 8, 1.0, 1.0, 2e-5})),
-                 low = confidence(features(hopeless, {8, 0, 0.0, 0.0, 0.0}));
+    const double high = confidence(features(clear, {8, 8, 1.0, 1.0, 1.0, 2e-5}, 0.98)),
+                 low = confidence(features(hopeless, {8, 0, 0.0, 0.0, 0.0, 0.0}, 0.02));
     INFO("clear " << high << ", hopeless " << low);
     CHECK(high >= 0.9);
     CHECK(low <= 0.5);

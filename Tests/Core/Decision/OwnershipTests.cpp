@@ -13,9 +13,10 @@ namespace
 PairEvidence hitWith(double ownDb, double roomLevel = 1e-4)
 {
     PairEvidence hit;
+    hit.heard = true;
     for (BandEvidence& band : hit.band)
     {
-        band.heard = true;
+        band.present = true;
         band.size = 6.0;
         band.riseDb = 30.0;
         band.roomRise = roomLevel;
@@ -100,7 +101,7 @@ TEST_CASE("more own counts never less; gain on either microphone changes nothing
 TEST_CASE("with claps, what does not step up in every band is out", "[ownership]")
 {
     std::vector<PairEvidence> hits{hitWith(27.0, 1e-3), hitWith(27.0, 1e-3), hitWith(27.0, 1e-6)};
-    hits[1].band[3].heard = false; // a footstep
+    hits[1].band[3].present = false; // a footstep
     const Ownership ownership(pointersTo(hits), true);
     CHECK(ownership.ofHit(0) == 1.0);
     CHECK(ownership.ofHit(1) == 0.0);

@@ -26,8 +26,8 @@ std::vector<double> wide(const Samples& samples)
 std::vector<double> responseOf(const Take& take, const LagGrid& grid, double attack = attackTime)
 {
     ResponseMeter meter(grid);
-    const auto bandwise =
-        meter.measure(wide(take.spot), wide(take.room), static_cast<int>(std::lround(attack * take.sampleRate)));
+    const int onset = static_cast<int>(std::lround(attack * take.sampleRate));
+    const auto bandwise = meter.between(meter.ofSpot(wide(take.spot), onset), meter.ofRoom(wide(take.room), onset));
     std::vector<double> sum(static_cast<std::size_t>(grid.count), 0.0);
     for (const auto& band : bandwise)
         for (std::size_t i = 0; i < sum.size(); ++i) sum[i] += static_cast<double>(band.at(i));

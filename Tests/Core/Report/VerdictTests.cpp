@@ -40,7 +40,8 @@ bool says(const Report& report, const std::string& words)
 }
 } // namespace
 
-TEST_CASE("align: confident hits that agree, or one clear hit", "[judgement]")
+TEST_CASE("align: confident hits that agree, or one clear clap; one hit alone bears no witness for itself",
+          "[judgement]")
 {
     const Report eight = judged(good());
     CHECK(eight.verdict == Verdict::align);
@@ -49,9 +50,11 @@ TEST_CASE("align: confident hits that agree, or one clear hit", "[judgement]")
 
     Report one = good();
     one.hitsFound = one.hitsUsed = one.hitsAgreeing = 1;
-    one = judged(one);
-    CHECK(one.verdict == Verdict::align);
-    CHECK(says(one, "31.08 ms"));
+    CHECK(judged(one).verdict == Verdict::unsure);
+    CHECK(says(judged(one), "One hit alone, at 31.08 ms"));
+    one.clap = true;
+    CHECK(judged(one).verdict == Verdict::align);
+    CHECK(says(judged(one), "31.08 ms"));
 }
 
 TEST_CASE("one confident hit of several is not enough, unless it is a clap", "[judgement]")
@@ -133,13 +136,26 @@ TEST_CASE("what is known besides is said: leak, drift, signs, late spot, lost hi
     adds([](Report& r) { r.driftPpm = 12.5, r.driftPpmSd = 0.5; }, "12.5 ppm");
     adds([](Report& r) { r.signsDisagree = true; }, "polarit");
     adds([](Report& r) { r.blend.lowSumNormalDb = 2.6, r.blend.lowSumInvertedDb = -5.0; }, "7.6 dB");
-    adds([](Report& r) { r.lag = -0.008; }, "later than the room");
+    adds([](Report& r) { r.hitsFound = 19, r.hitsUnheard = 11; }, "11 of 19 sounds in the spot never reach the room");
+    adds([](Report& r) { r.hitsRepeated = 4; }, "very same samples");
     adds([](Report& r) { r.hitsLost = 3; }, "3 hits");
 
     Report uncertain = good(); // a drift within its own uncertainty is none
     uncertain.driftPpm = 12.5;
     uncertain.driftPpmSd = 10.0;
     CHECK(judged(uncertain).reasons.size() == plain);
+}
+
+TEST_CASE("a spot that is later than the look-ahead allows is an answer with its cure, never an align", "[judgement]")
+{
+    Report report = good();
+    report.lag = -0.0051;
+    CHECK(judged(report).verdict == Verdict::align); // the look-ahead reaches
+    report.lookAheadNeeded = 0.0051;
+    report = judged(report);
+    CHECK(report.verdict == Verdict::unsure);
+    CHECK(says(report, "later than the room by 5.10 ms"));
+    CHECK(says(report, "at least 6 ms"));
 }
 
 TEST_CASE("a drift is judged over the length of the cue", "[judgement]")

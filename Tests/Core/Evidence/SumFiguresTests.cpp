@@ -1,5 +1,5 @@
 // Hearing: what the sum of spot and room does, by formulas recomputed here, against judgeBlend's figures.
-#include "Core/Report/BlendFigures.h"
+#include "Core/Evidence/SumFigures.h"
 
 #include "Support/Catch.h"
 #include "Support/Signals.h"

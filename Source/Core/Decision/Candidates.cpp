@@ -1,0 +1,131 @@
+#include "Core/Decision/Candidates.h"
+
+#include <algorithm>
+#include <cmath>
+#include <set>
+
+namespace tarry
+{
+namespace
+{
+constexpr int stride = PairEvidence::stride;
+constexpr double together = 0.0003; // s within which two proposals are one
+constexpr double least = 0.2;       // of a curve's largest: lower peaks are not proposed
+constexpr std::size_t largestPeaks = 3;
+constexpr std::array earliest{0.5, 0.7, 0.8};
+constexpr double sameLag = 0.00017;   // s around a candidate that belongs to it
+constexpr double agreeing = 0.6;      // of a kind's largest: it speaks for the candidate
+constexpr float supportShare = 0.25F; // of a hit's largest step, where that stands out of its noise
+constexpr float explains = 0.8F;      // of a hit's largest evidence
+
+using Curve = std::vector<double>; // a value a step point, from the earliest possible arrival on
+
+std::vector<std::size_t> peaksOf(const Curve& x)
+{
+    std::vector<std::size_t> peaks;
+    for (std::size_t i = 0; i < x.size(); ++i)
+        if (x[i] >= least && (i == 0 || x[i - 1] < x[i]) && (i + 1 == x.size() || x[i] >= x[i + 1])) peaks.push_back(i);
+    return peaks;
+}
+
+void propose(std::set<std::size_t>& points, const Curve& x)
+{
+    std::vector<std::size_t> peaks = peaksOf(x);
+    for (const double share : earliest)
+    {
+        const auto first = std::find_if(peaks.begin(), peaks.end(), [&](std::size_t i) { return x[i] >= share; });
+        if (first != peaks.end()) points.insert(*first);
+    }
+    const auto count = static_cast<std::ptrdiff_t>(std::min(largestPeaks, peaks.size()));
+    std::partial_sort(peaks.begin(), peaks.begin() + count, peaks.end(),
+                      [&](std::size_t a, std::size_t b) { return x[a] > x[b]; });
+    points.insert(peaks.begin(), peaks.begin() + count);
+}
+
+Curve toLargest(Curve x)
+{
+    const double top = x.empty() ? 0.0 : *std::max_element(x.begin(), x.end());
+    for (double& v : x) v = top > 0.0 ? v / top : 0.0;
+    return x;
+}
+
+/// The response's magnitude, the largest within each step point.
+Curve magnitude(const std::vector<double>& response, const LagGrid& grid, std::size_t points)
+{
+    Curve x(points, 0.0);
+    for (int i = grid.noise; i < grid.count; ++i)
+    {
+        const auto cell = static_cast<std::size_t>((i - grid.noise + stride / 2) / stride);
+        double& value = x[std::min(points - 1, cell)];
+        value = std::max(value, std::abs(response[static_cast<std::size_t>(i)]));
+    }
+    return x;
+}
+
+double largest(const Curve& x, std::size_t from, std::size_t to)
+{
+    return from < to ? *std::max_element(x.begin() + static_cast<std::ptrdiff_t>(from),
+                                         x.begin() + static_cast<std::ptrdiff_t>(to))
+                     : 0.0;
+}
+} // namespace
+
+std::vector<Candidate> nominate(const std::vector<const PairEvidence*>& hits, const Ownership& own,
+                                const std::vector<double>& owned, const std::vector<double>& loud,
+                                const std::vector<double>& response, const LagGrid& grid)
+{
+    const std::array<Curve, 3> curves{toLargest(magnitude(response, grid, owned.size())), toLargest(owned),
+                                      toLargest(loud)};
+    std::set<std::size_t> points;
+    for (const Curve& curve : curves) propose(points, curve);
+    const auto apart = static_cast<std::size_t>(together * grid.rate / stride);
+    const auto near = static_cast<std::size_t>(sameLag * grid.rate / stride);
+    std::vector<Candidate> result;
+    const std::size_t size = owned.size(), noise = static_cast<std::size_t>(grid.noise / stride);
+    for (auto i = points.begin(); i != points.end();)
+    {
+        const std::size_t first = *i;
+        std::size_t last = first;
+        for (++i; i != points.end() && *i - last <= apart; ++i) last = *i;
+        const std::size_t from = first > near ? first - near : 0, to = std::min(size, last + near + 1);
+        // The steps by ownership say where in the group it lies, unless they are silent there.
+        std::size_t best = from;
+        for (std::size_t k = from; k < to; ++k)
+            if (curves[1][k] + 0.1 * curves[0][k] > curves[1][best] + 0.1 * curves[0][best]) best = k;
+        double loudness = 0.0, support = 0.0, ownSupport = 0.0, supporters = 0.0, explained = 0.0;
+        for (std::size_t h = 0; h < hits.size(); ++h)
+        {
+            const PairEvidence& hit = *hits[h];
+            const double rise = hit.spotRise();
+            loudness += rise;
+            float step = 0.0F, answer = 0.0F;
+            for (std::size_t k = noise + from; k < noise + to; ++k)
+            {
+                step = std::max(step, hit.steps[k]);
+                answer = std::max(answer, hit.answer[k]);
+            }
+            if (step >= explains * hit.largestStep || answer >= explains * hit.largestAnswer) explained += rise;
+            if (step < std::max(hit.noiseStep, supportShare * hit.largestStep)) continue;
+            support += rise;
+            supporters += 1.0;
+            ownSupport += own.ofHit(h);
+        }
+        Candidate candidate;
+        candidate.lag = grid.lag(static_cast<double>(noise + best) * stride);
+        double kinds = 0.0;
+        for (std::size_t c = 0; c < curves.size(); ++c)
+        {
+            candidate.figures[c] = largest(curves[c], from, to);
+            kinds += candidate.figures[c] >= agreeing ? 1.0 / 3.0 : 0.0;
+        }
+        candidate.figures[3] = largest(curves[0], 0, from);
+        candidate.figures[4] = largest(curves[1], 0, from);
+        candidate.figures[5] = kinds;
+        candidate.figures[6] = loudness > 0.0 ? support / loudness : 0.0;
+        candidate.figures[7] = supporters > 0.0 ? ownSupport / supporters : 0.0;
+        candidate.figures[8] = loudness > 0.0 ? explained / loudness : 0.0;
+        result.push_back(candidate);
+    }
+    return result;
+}
+} // namespace tarry

@@ -1,0 +1,51 @@
+#include "Core/Decision/ResponseSum.h"
+
+#include <algorithm>
+#include <cmath>
+
+namespace tarry
+{
+ResponseSum::ResponseSum(const std::vector<const PairEvidence*>& hits,
+                         const std::vector<std::array<double, bandCount>>& weights, const LagGrid& lags, double around)
+    : grid(lags)
+{
+    const int centre = static_cast<int>(std::lround(grid.index(around))),
+              half = static_cast<int>(halfWidth * grid.rate);
+    const int from = std::clamp(centre - half, grid.noise, grid.count),
+              to = std::clamp(centre + half, from, grid.count);
+    for (std::size_t b = 0; b < bandCount; ++b)
+    {
+        std::vector<double>& sum = sums[b];
+        sum.assign(static_cast<std::size_t>(grid.count), 0.0);
+        for (std::size_t h = 0; h < hits.size(); ++h)
+        {
+            const double w = weights[h][b];
+            if (w <= 0.0) continue;
+            const std::vector<float>& one = hits[h]->response[b];
+            const auto add = [&](int first, int last)
+            {
+                for (auto i = static_cast<std::size_t>(first); i < static_cast<std::size_t>(last); ++i)
+                    sum[i] += w * static_cast<double>(one[i]);
+            };
+            add(grid.noise - noiseHeard(grid), grid.noise);
+            add(from, to);
+        }
+    }
+}
+
+std::vector<double> ResponseSum::ofLowest(std::size_t count) const
+{
+    std::vector<double> total = sums[0];
+    for (std::size_t b = 1; b < count; ++b)
+        for (std::size_t i = 0; i < total.size(); ++i) total[i] += sums[b][i];
+    return total;
+}
+
+double ResponseSum::noise(const std::vector<double>& sum) const
+{
+    double energy = 0.0;
+    for (int i = grid.noise - noiseHeard(grid); i < grid.noise; ++i)
+        energy += sum[static_cast<std::size_t>(i)] * sum[static_cast<std::size_t>(i)];
+    return std::sqrt(energy / noiseHeard(grid));
+}
+} // namespace tarry
