@@ -1,5 +1,7 @@
 #include "Files/Picture.h"
 
+#include "Files/Markup.h"
+
 #include <algorithm>
 #include <cmath>
 #include <iomanip>
@@ -14,21 +16,6 @@ constexpr double left = 70.0, right = 930.0;  // px, of a sheet 960 wide
 constexpr const char* spotColour = "#b45309"; // warm: the spot
 constexpr const char* roomColour = "#0f4c75"; // cool: the room
 constexpr const char* markColour = "#222222";
-
-/// Bytes of the UTF-8 character that begins at `at`; 0 where none does, or where XML does not allow it.
-std::size_t characterAt(const std::string& text, std::size_t at)
-{
-    const auto byte = [&](std::size_t i) { return i < text.size() ? static_cast<unsigned char>(text[i]) : 0U; };
-    const unsigned first = byte(at);
-    if (first < 0x80) return first >= 0x20 ? 1 : 0;
-    const std::size_t size = first >= 0xC2 && first < 0xE0 ? 2 : first >= 0xE0 && first < 0xF0 ? 3 : 0;
-    for (std::size_t i = 1; i < size; ++i)
-        if ((byte(at + i) & 0xC0U) != 0x80U) return 0;
-    const bool overlong = first == 0xE0 && byte(at + 1) < 0xA0;
-    const bool surrogate = first == 0xED && byte(at + 1) >= 0xA0;
-    const bool noCharacter = first == 0xEF && byte(at + 1) == 0xBF && byte(at + 2) >= 0xBE;
-    return overlong || surrogate || noCharacter ? 0 : size;
-}
 
 /// Words cut into lines of at most `width` characters, at spaces where there are any, and made safe for XML: a file's
 /// name can hold any byte.

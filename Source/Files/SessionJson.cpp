@@ -15,6 +15,7 @@ using Json = nlohmann::ordered_json;
 // Digits after the point that are kept.
 constexpr int ofNanoseconds = 9; // of a second
 constexpr int ofDecibels = 2, ofShares = 4, ofPpm = 4, ofMetres = 3, ofWaves = 4;
+constexpr int ofChance = 6;
 
 double rounded(double value, int digits)
 {
@@ -289,6 +290,22 @@ void visit(Visitor& field, Is<MachineRecord> auto& machine)
 }
 
 template <typename Visitor>
+void visit(Visitor& field, Is<TallyRecord> auto& tally)
+{
+    field("asks_preference", tally.preference);
+    field("name", tally.name);
+    field("listeners", tally.listeners);
+    field("answers", tally.answers);
+    field("hits", tally.hits);
+    field.number("p", tally.p, ofChance);
+    field.number("low", tally.low, ofShares);
+    field.number("high", tally.high, ofShares);
+    field("listeners_for", tally.listenersFor);
+    field("listeners_against", tally.listenersAgainst);
+    field.number("listeners_p", tally.listenersP, ofChance);
+}
+
+template <typename Visitor>
 void visit(Visitor& field, Is<SessionRecord> auto& record)
 {
     field("tarry", record.version);
@@ -299,6 +316,7 @@ void visit(Visitor& field, Is<SessionRecord> auto& record)
     field("notes", record.notes);
     field("setups", record.setups);
     field("machines", record.machines);
+    field("tallies", record.tallies);
     field("rows", record.rows);
 }
 

@@ -166,6 +166,21 @@ struct MachineRecord
     bool matters = false; ///< beyond chance, and more than 0.5 ms over the longest take
 };
 
+/// What blind trials say of one spot, or of all of them together, over all listeners.
+struct TallyRecord
+{
+    bool preference = false; ///< asked which is better; else which of the two X is
+    std::string name;        ///< of the row, as its trial had it; empty: all of them
+    int listeners = 0, answers = 0;
+    int hits = 0;                               ///< right answers; or answers that preferred aligned
+    double p = 1.0;                             ///< by chance alone: one-sided binomial test; or two-sided sign test
+    double low = 0.0, high = 1.0;               ///< 95 % interval of the share of hits (exactInterval)
+    int listenersFor = 0, listenersAgainst = 0; ///< each counted once, by most of the answers; none where even
+    double listenersP = 1.0;                    ///< the same test over these
+
+    [[nodiscard]] double share() const { return answers > 0 ? static_cast<double>(hits) / answers : 0.0; }
+};
+
 struct SessionRecord
 {
     static constexpr int schema = 1; ///< of the JSON; goes up when a key changes its meaning
@@ -178,6 +193,7 @@ struct SessionRecord
     std::vector<SessionRow> rows;   ///< in the plan's order
     std::vector<SetupRecord> setups;
     std::vector<MachineRecord> machines;
+    std::vector<TallyRecord> tallies; ///< empty until results of blind trials have been pooled
 
     /// Where the plan's relative paths start, for whoever cuts clips. Not in the JSON.
     std::filesystem::path planFolder;
