@@ -2,10 +2,6 @@
 
 #include "Plugin/Keeping.h"
 
-#ifdef TARRY_EDITOR
-#include "Editor/Editor.h"
-#endif
-
 namespace tarry
 {
 /// Measures while the host plays. When it renders offline, the engine does this part itself.
@@ -133,11 +129,8 @@ void Processor::setCurrentProgram(int index)
 
 juce::AudioProcessorEditor* Processor::createEditor()
 {
-#ifdef TARRY_EDITOR
-    return makeEditor(*this);
-#else
+    if (editorMaker != nullptr) return editorMaker(*this);
     return new juce::GenericAudioProcessorEditor(*this);
-#endif
 }
 
 void Processor::getStateInformation(juce::MemoryBlock& blob)

@@ -21,6 +21,10 @@ public:
     Processor();
     ~Processor() override;
 
+    /// Makes the screen, of which the plugin knows nothing: set by whoever puts both together. None: JUCE's own.
+    using EditorMaker = juce::AudioProcessorEditor* (*)(Processor&);
+    EditorMaker editorMaker = nullptr;
+
     Parameters parameters{*this};
 
     [[nodiscard]] Engine& engine() noexcept { return machine; }

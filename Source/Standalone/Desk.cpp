@@ -1,5 +1,6 @@
 #include "Standalone/Desk.h"
 
+#include "Editor/Editor.h"
 #include "Files/Errors.h"
 
 namespace tarry::standalone
@@ -31,6 +32,7 @@ juce::String describe(const Clip& clip)
 
 Desk::Desk()
 {
+    processor.editorMaker = makeEditor;
     // Spot and room come in together here: a room that is late by the look-ahead is a matter of hosts.
     auto setup = processor.setup();
     setup.roomArrivesLate = false;

@@ -132,6 +132,7 @@ public:
             quit();
             return;
         }
+        processor.editorMaker = makeEditor;
         editor.reset(processor.createEditorIfNeeded());
         editor->setTopLeftPosition(0, 0);
         editor->addToDesktop(juce::ComponentPeer::windowAppearsOnTaskbar);
