@@ -14,7 +14,7 @@ std::vector<double> secondOpinion(const std::vector<Candidate>& candidates)
     for (const Candidate& candidate : candidates)
     {
         double logit = second_opinion_model::bias;
-        for (std::size_t i = 0; i < candidate.figures.size(); ++i)
+        for (std::size_t i = 0; i < second_opinion_model::weights.size(); ++i) // a figure not fitted yet: no weight
             logit += second_opinion_model::weights[i] * candidate.figures[i];
         result.push_back(std::exp(std::clamp(logit, -30.0, 30.0)));
         sum += result.back();
