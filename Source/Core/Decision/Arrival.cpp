@@ -44,15 +44,16 @@ std::optional<double> copyLag(double stepLag, const std::vector<double>& respons
     return std::abs(lag - stepLag) <= copyNear ? std::optional(lag) : std::nullopt;
 }
 
-void consultResponse(Arrival& arrival, const ResponseSum& sum, const LagGrid& grid)
+void consultResponse(Arrival& arrival, Finder finder, const ResponseSum& sum, const LagGrid& grid)
 {
     const std::vector<double> response = sum.ofLowest(bandCount);
     const auto magnitude = [&](int i) { return std::abs(response[static_cast<std::size_t>(i)]); };
     const auto points = [&](double seconds) { return static_cast<int>(seconds * grid.rate); };
     const int centre = static_cast<int>(std::lround(grid.index(arrival.stepLag)));
-    const int largest = largestNear(response, centre, points(around));
+    const int half = points(finder == Finder::steps ? around : borneOut);
+    const int largest = largestNear(response, centre, half);
     if (largest < 0) return;
-    int first = std::max(1, centre - points(around));
+    int first = finder == Finder::steps ? std::max(1, centre - half) : largest;
     while (first < largest && (magnitude(first) < firstShare * magnitude(largest) ||
                                magnitude(first) < magnitude(first - 1) || magnitude(first) <= magnitude(first + 1)))
         ++first;
@@ -107,19 +108,20 @@ std::array<BandArrival, bandCount> askBands(const ResponseSum& response, const L
 }
 } // namespace
 
-Arrival arrivalAt(const StepStack::Mode& mode, const std::vector<const PairEvidence*>& hits, const HitWeights& weights,
-                  const std::vector<double>& whole, const LagGrid& grid)
+Arrival arrivalAt(const StepStack::Mode& mode, Finder finder, const std::vector<const PairEvidence*>& hits,
+                  const HitWeights& weights, const std::vector<double>& whole, const LagGrid& grid)
 {
     Arrival arrival;
     arrival.hits.resize(hits.size());
-    if (mode.height <= 0.0) return arrival;
-    arrival.lag = arrival.stepLag = timeByEdges(hits, weights, grid, mode.lag);
+    if (finder == Finder::steps && mode.height <= 0.0) return arrival;
+    arrival.stepLag = finder == Finder::steps ? timeByEdges(hits, weights, grid, mode.lag) : mode.lag;
+    arrival.lag = arrival.stepLag;
     arrival.height = mode.height;
     arrival.runnerUpLag = mode.runnerUpLag;
     arrival.runnerUpShare = mode.runnerUpShare;
     arrival.copyLag = copyLag(arrival.stepLag, whole, grid);
     const ResponseSum response(hits, weights, grid, arrival.stepLag);
-    consultResponse(arrival, response, grid);
+    consultResponse(arrival, finder, response, grid);
     arrival.polarity = polarityOf(response.ofLowest(lowBands), response.ofLowest(bandCount), arrival.stepLag, grid);
     arrival.bands = askBands(response, grid, arrival);
     for (std::size_t h = 0; h < hits.size(); ++h)

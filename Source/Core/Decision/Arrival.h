@@ -36,8 +36,16 @@ struct Arrival
     std::vector<HitArrival> hits;
 };
 
-/// Times the arrival at a mode of the stacked steps, reads its sign, and asks every hit about it. weights: those that
-/// the stack was made with. whole: the response over all lags of the grid, for `copyLag`. Pure.
-[[nodiscard]] Arrival arrivalAt(const StepStack::Mode& mode, const std::vector<const PairEvidence*>& hits,
-                                const HitWeights& weights, const std::vector<double>& whole, const LagGrid& grid);
+/// Who found the mode that an arrival is timed at.
+enum class Finder
+{
+    steps,   ///< the stack's own mode: timed by the attack's edges, then by the response's first peak where that agrees
+    opinion, ///< a candidate of the second opinion: timed by the response's peak there
+};
+
+/// Times the arrival at a mode, reads its sign, and asks every hit about it. weights: those that the stack was made
+/// with. whole: the response over all lags of the grid, for `copyLag`. Pure.
+[[nodiscard]] Arrival arrivalAt(const StepStack::Mode& mode, Finder finder,
+                                const std::vector<const PairEvidence*>& hits, const HitWeights& weights,
+                                const std::vector<double>& whole, const LagGrid& grid);
 } // namespace tarry

@@ -14,6 +14,7 @@ constexpr double least = 0.2;       // of a curve's largest: lower peaks are not
 constexpr std::size_t largestPeaks = 3;
 constexpr std::array earliest{0.5, 0.7, 0.8};
 constexpr double sameLag = 0.00017;   // s around a candidate that belongs to it
+constexpr double speaksUp = 0.5;      // of the response's largest peak
 constexpr double agreeing = 0.6;      // of a kind's largest: it speaks for the candidate
 constexpr float supportShare = 0.25F; // of a hit's largest step, where that stands out of its noise
 constexpr float explains = 0.8F;      // of a hit's largest evidence
@@ -88,10 +89,11 @@ std::vector<Candidate> nominate(const std::vector<const PairEvidence*>& hits, co
         std::size_t last = first;
         for (++i; i != points.end() && *i - last <= apart; ++i) last = *i;
         const std::size_t from = first > near ? first - near : 0, to = std::min(size, last + near + 1);
-        // The steps by ownership say where in the group it lies, unless they are silent there.
-        std::size_t best = from;
-        for (std::size_t k = from; k < to; ++k)
-            if (curves[1][k] + 0.1 * curves[0][k] > curves[1][best] + 0.1 * curves[0][best]) best = k;
+        // Where in the group it lies the finest kind says that speaks up: the response, else the steps by ownership.
+        const Curve& finest = largest(curves[0], from, to) >= speaksUp ? curves[0] : curves[1];
+        const auto at = [](std::size_t k) { return static_cast<std::ptrdiff_t>(k); };
+        const auto best = static_cast<std::size_t>(
+            std::max_element(finest.begin() + at(from), finest.begin() + at(to)) - finest.begin());
         double loudness = 0.0, support = 0.0, ownSupport = 0.0, supporters = 0.0, explained = 0.0;
         for (std::size_t h = 0; h < hits.size(); ++h)
         {

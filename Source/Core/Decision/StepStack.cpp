@@ -134,8 +134,9 @@ StepStack::Mode StepStack::modeNear(double lag) const
         return static_cast<std::ptrdiff_t>(std::clamp(at, 0.0, static_cast<double>(total.size() - 1)));
     };
     const auto from = total.begin() + point(lag - 0.5 * nearby), to = total.begin() + point(lag + 0.5 * nearby) + 1;
-    const auto best = std::max_element(from, to);
-    return *best > 0.0 ? modeAt(static_cast<std::size_t>(best - total.begin())) : Mode{};
+    Mode mode = modeAt(static_cast<std::size_t>(std::max_element(from, to) - total.begin()));
+    mode.lag = lag;
+    return mode;
 }
 
 StepStack::Mode StepStack::modeAt(std::size_t at) const
@@ -150,7 +151,7 @@ StepStack::Mode StepStack::modeAt(std::size_t at) const
             second = total[i];
             result.runnerUpLag = lagOf(static_cast<double>(i));
         }
-    result.runnerUpShare = second / result.height;
+    result.runnerUpShare = second / std::max(result.height, 1e-9);
     return result;
 }
 

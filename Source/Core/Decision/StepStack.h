@@ -20,7 +20,7 @@ public:
     };
     /// The earliest peak that comes near the largest.
     [[nodiscard]] Mode mode() const;
-    /// The peak nearest to a lag that somebody else proposes, within half a millisecond; height 0 where there is none.
+    /// At a lag that somebody else proposes; as high as the stack is within half a millisecond of it.
     [[nodiscard]] Mode modeNear(double lag) const;
 
     /// Heights over lag, one every PairEvidence::stride grid points, from grid index noise on.
