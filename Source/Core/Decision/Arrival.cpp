@@ -49,7 +49,7 @@ void consultResponse(Arrival& arrival, Finder finder, const ResponseSum& sum, co
     const std::vector<double> response = sum.ofLowest(bandCount);
     const auto magnitude = [&](int i) { return std::abs(response[static_cast<std::size_t>(i)]); };
     const auto points = [&](double seconds) { return static_cast<int>(seconds * grid.rate); };
-    const int centre = static_cast<int>(std::lround(grid.index(arrival.stepLag)));
+    const int centre = static_cast<int>(std::lround(grid.index(*arrival.lag)));
     const int half = points(finder == Finder::steps ? around : borneOut);
     const int largest = largestNear(response, centre, half);
     if (largest < 0) return;
@@ -61,8 +61,7 @@ void consultResponse(Arrival& arrival, Finder finder, const ResponseSum& sum, co
     arrival.responseLag = grid.lag(first + parabolicTop(response, first));
     arrival.responseClear = magnitude(first) / (sum.noise(response) + 1e-12);
     arrival.responseLead = next < 0 ? 10.0 : magnitude(first) / (magnitude(next) + 1e-12);
-    arrival.refined =
-        arrival.responseClear >= clearEnough && std::abs(arrival.responseLag - arrival.stepLag) <= borneOut;
+    arrival.refined = arrival.responseClear >= clearEnough && std::abs(arrival.responseLag - *arrival.lag) <= borneOut;
     if (arrival.refined) arrival.lag = arrival.responseLag;
 }
 
@@ -108,21 +107,22 @@ std::array<BandArrival, bandCount> askBands(const ResponseSum& response, const L
 }
 } // namespace
 
-Arrival arrivalAt(const StepStack::Mode& mode, Finder finder, const std::vector<const PairEvidence*>& hits,
-                  const HitWeights& weights, const std::vector<double>& whole, const LagGrid& grid)
+Arrival arrivalAt(const StepStack::Mode& mode, Finder finder, double proposed,
+                  const std::vector<const PairEvidence*>& hits, const HitWeights& weights,
+                  const std::vector<double>& whole, const LagGrid& grid)
 {
     Arrival arrival;
     arrival.hits.resize(hits.size());
     if (finder == Finder::steps && mode.height <= 0.0) return arrival;
-    arrival.stepLag = finder == Finder::steps ? timeByEdges(hits, weights, grid, mode.lag) : mode.lag;
-    arrival.lag = arrival.stepLag;
+    arrival.stepLag = timeByEdges(hits, weights, grid, mode.lag);
+    arrival.lag = finder == Finder::steps ? arrival.stepLag : proposed;
     arrival.height = mode.height;
     arrival.runnerUpLag = mode.runnerUpLag;
     arrival.runnerUpShare = mode.runnerUpShare;
     arrival.copyLag = copyLag(arrival.stepLag, whole, grid);
-    const ResponseSum response(hits, weights, grid, arrival.stepLag);
+    const ResponseSum response(hits, weights, grid, *arrival.lag);
     consultResponse(arrival, finder, response, grid);
-    arrival.polarity = polarityOf(response.ofLowest(lowBands), response.ofLowest(bandCount), arrival.stepLag, grid);
+    arrival.polarity = polarityOf(response.ofLowest(lowBands), response.ofLowest(bandCount), *arrival.lag, grid);
     arrival.bands = askBands(response, grid, arrival);
     for (std::size_t h = 0; h < hits.size(); ++h)
         arrival.hits[h] = arrivalOf(*hits[h], weights[h], grid, {mode.lag, *arrival.lag, arrival.refined});

@@ -43,9 +43,10 @@ enum class Finder
     opinion, ///< a candidate of the second opinion: timed by the response's peak there
 };
 
-/// Times the arrival at a mode, reads its sign, and asks every hit about it. weights: those that the stack was made
-/// with. whole: the response over all lags of the grid, for `copyLag`. Pure.
-[[nodiscard]] Arrival arrivalAt(const StepStack::Mode& mode, Finder finder,
+/// Times the arrival at a mode, reads its sign, and asks every hit about it. proposed: s, the candidate's lag where the
+/// second opinion found it. weights: those that the stack was made with. whole: the response over all lags of the grid,
+/// for `copyLag`. Pure.
+[[nodiscard]] Arrival arrivalAt(const StepStack::Mode& mode, Finder finder, double proposed,
                                 const std::vector<const PairEvidence*>& hits, const HitWeights& weights,
                                 const std::vector<double>& whole, const LagGrid& grid);
 } // namespace tarry

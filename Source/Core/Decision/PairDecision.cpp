@@ -108,9 +108,9 @@ PairDecision decide(const PairHits& all, const LagGrid& grid, bool clap)
     decision.candidates = nominate(hits, own, owned.heights(), loud.heights(), all.response, grid);
     decision.probabilities = secondOpinion(decision.candidates);
 
-    Arrival arrival = arrivalAt(owned.mode(), Finder::steps, hits, weights, all.response, grid);
+    Arrival arrival = arrivalAt(owned.mode(), Finder::steps, 0.0, hits, weights, all.response, grid);
     if (const auto other = objection(arrival, hits, clap, decision))
-        arrival = arrivalAt(loud.modeNear(*other), Finder::opinion, hits, byLoudness, all.response, grid);
+        arrival = arrivalAt(loud.modeNear(*other), Finder::opinion, *other, hits, byLoudness, all.response, grid);
     decision.agreement = agreementOn(arrival, hits, clap);
     // From here on every hit has its place again, those that say nothing with no weight.
     decision.arrival = arrival;

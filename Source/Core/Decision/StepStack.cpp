@@ -134,9 +134,7 @@ StepStack::Mode StepStack::modeNear(double lag) const
         return static_cast<std::ptrdiff_t>(std::clamp(at, 0.0, static_cast<double>(total.size() - 1)));
     };
     const auto from = total.begin() + point(lag - 0.5 * nearby), to = total.begin() + point(lag + 0.5 * nearby) + 1;
-    Mode mode = modeAt(static_cast<std::size_t>(std::max_element(from, to) - total.begin()));
-    mode.lag = lag;
-    return mode;
+    return modeAt(static_cast<std::size_t>(std::max_element(from, to) - total.begin()));
 }
 
 StepStack::Mode StepStack::modeAt(std::size_t at) const

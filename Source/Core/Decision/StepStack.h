@@ -20,7 +20,7 @@ public:
     };
     /// The earliest peak that comes near the largest.
     [[nodiscard]] Mode mode() const;
-    /// At a lag that somebody else proposes; as high as the stack is within half a millisecond of it.
+    /// Where the stack is highest within half a millisecond of a lag that somebody else proposes.
     [[nodiscard]] Mode modeNear(double lag) const;
 
     /// Heights over lag, one every PairEvidence::stride grid points, from grid index noise on.
