@@ -1,5 +1,6 @@
 #pragma once
 #include "Core/Ground/Types.h"
+#include "Plugin/Fade.h"
 
 #include <array>
 
@@ -17,10 +18,11 @@ public:
     void add(const std::array<float*, maxSpotChannels>& spot, const std::array<const float*, maxSpotChannels>& room,
              int frames, double gain, bool atOnce) noexcept;
 
-private:
-    static constexpr double fade = 0.010; // s for a change of the gain by 1
+    /// Nothing of the room is in it, and nothing is on its way. [audio]
+    [[nodiscard]] bool isSilent() const noexcept { return gain.isAt(0.0); }
 
+private:
+    Fade gain{0.010}; // s for a change of the gain
     int spots = 1, rooms = 0;
-    float step = 0.0F, gainNow = 0.0F;
 };
 } // namespace tarry

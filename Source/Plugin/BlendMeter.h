@@ -1,8 +1,8 @@
 #pragma once
 #include "Core/Delay/Delay.h"
+#include "Loudness/Loudness.h"
 #include "Plugin/Blend.h"
 #include "Plugin/Follow.h"
-#include "Loudness/Loudness.h"
 
 #include <array>
 #include <optional>

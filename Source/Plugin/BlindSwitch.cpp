@@ -4,6 +4,7 @@
 #include <chrono>
 #include <cmath>
 #include <cstddef>
+#include <numbers>
 #include <thread>
 #include <utility>
 
@@ -46,6 +47,12 @@ void BlindSwitch::prepare(const BlendShape& shapeNow)
     seen = requests.load();
     move = Move::open;
     dip = lift = std::max(1, static_cast<int>(std::lround(dipSeconds * form.sampleRate)));
+}
+
+void BlindSwitch::setLookAhead(double seconds)
+{
+    const std::scoped_lock guard(setupLock);
+    form.lookAhead = seconds;
 }
 
 void BlindSwitch::start(const ComparedBlends& blends)
@@ -131,25 +138,37 @@ void BlindSwitch::work()
 
 // ---------------------------------------------------------------------------------------------------- audio
 
-BlindSwitch::Now BlindSwitch::advance(int frames, bool possible) noexcept
+void BlindSwitch::beSilent() noexcept
 {
-    if (!possible)
+    silence = static_cast<int>(silenceSeconds * form.sampleRate);
+    move = Move::silent;
+}
+
+BlindSwitch::Now BlindSwitch::advance(int frames, bool possible, bool atOnce) noexcept
+{
+    if (!possible && atOnce)
     {
         move = Move::open;
         lift = dip;
-        if (!current.engaged) return {}; // what was asked for meanwhile is heard when it is possible again
+        if (current.engaged) seen = requests.load(std::memory_order_acquire) - 1; // heard when it is possible again
         current = {};
-        seen = requests.load(std::memory_order_acquire) - 1; // and so is this
         return {};
     }
-    if (move == Move::open && seen != requests.load(std::memory_order_acquire)) move = Move::closing;
-    if (move == Move::closing && lift == 0 && !busy.test_and_set(std::memory_order_acquire))
+    // What was asked for while it is not possible is heard when it is possible again.
+    const bool news = possible ? seen != requests.load(std::memory_order_acquire) : current.engaged;
+    if (move == Move::open && news) move = Move::closing;
+    if (move == Move::closing && lift == 0 && !possible)
+    {
+        current = {};
+        seen = requests.load(std::memory_order_acquire) - 1; // and so is this
+        beSilent();
+    }
+    else if (move == Move::closing && lift == 0 && !busy.test_and_set(std::memory_order_acquire))
     {
         current = wanted;
         seen = requests.load(std::memory_order_relaxed);
         busy.clear(std::memory_order_release);
-        silence = static_cast<int>(silenceSeconds * form.sampleRate);
-        move = Move::silent;
+        beSilent();
     }
     else if (move == Move::silent && (silence -= frames) <= 0)
         move = Move::opening;
@@ -189,7 +208,8 @@ void BlindSwitch::shape(const std::array<float*, maxSpotChannels>& output, int f
     {
         lift = down ? std::max(0, lift - 1) : std::min(dip, lift + 1);
         // Counted in samples, not in level: the length of a dip must not tell which side was turned down.
-        const auto gain = static_cast<float>(current.level * lift / dip);
+        const double up = 0.5 - 0.5 * std::cos(std::numbers::pi * lift / dip); // no corner at either end
+        const auto gain = static_cast<float>(current.level * up);
         for (std::size_t i = 0; i < static_cast<std::size_t>(form.spotChannels); ++i) output[i][k] *= gain;
     }
 }

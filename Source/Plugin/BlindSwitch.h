@@ -30,6 +30,9 @@ public:
 
     // [screen]
 
+    /// The look-ahead that trials begun from now on are measured with, s.
+    void setLookAhead(double seconds);
+
     /// Begins to measure; nothing is heard of it yet. Allocates. Throws std::invalid_argument where the sample rate is
     /// none that loudness can be measured at.
     void start(const ComparedBlends& blends);
@@ -51,14 +54,15 @@ public:
     // [audio]
 
     /// What is to be heard in a block of `frames`, 512 at most. `possible` is false in a bypassed insert and in an
-    /// offline render: then nothing of a trial is heard.
+    /// offline render: then nothing of a trial is heard, after the same dip as for any other change or, in a render,
+    /// `atOnce`.
     struct Now
     {
         bool engaged = false; ///< else the plugin's own controls count
         bool aligned = false;
         const ComparedBlends* blends = nullptr; ///< where engaged
     };
-    [[nodiscard]] Now advance(int frames, bool possible) noexcept;
+    [[nodiscard]] Now advance(int frames, bool possible, bool atOnce = false) noexcept;
     /// Hands over what both blends are made of: the spot as it comes in, and the room as it goes into the blend.
     void record(const std::array<float*, maxSpotChannels>& spot, const std::array<float*, maxSpotChannels>& room,
                 int frames) noexcept;
@@ -67,6 +71,7 @@ public:
 
 private:
     class Hold;
+    void beSilent() noexcept;
     struct Request
     {
         bool engaged = false, aligned = false;

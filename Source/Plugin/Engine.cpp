@@ -1,4 +1,5 @@
 #include "Plugin/Engine.h"
+#include "Core/Ground/Samples.h"
 #include "Core/Report/SideAlignment.h"
 
 #include <algorithm>
@@ -39,11 +40,14 @@ void Engine::prepare(const Streams& shape, const Controls& controls)
 {
     const std::scoped_lock noWorker(workLock);
     streams = shape;
+    rate.store(shape.sampleRate);
     const double lookAhead = setup().lookAhead;
-    for (auto& delay : delays) delay.prepare(streams.sampleRate, 1, maxDelay, lookAhead);
-    heldBackSpot.prepare(streams.sampleRate, maxSpotChannels, 0.0, lookAhead);
+    const auto frames = static_cast<int>(std::lround(lookAhead * streams.sampleRate));
+    for (auto& delay : delays) delay.prepare(streams.sampleRate, 1, maxDelay, maxLookAhead);
+    heldBackSpot.prepare(streams.sampleRate, maxSpotChannels, 0.0, maxLookAhead);
     heldBackRoom.prepare(streams.sampleRate, maxSpotChannels, 0.0, lookAhead);
-    latency.store(delays.front().latencySamples(), std::memory_order_relaxed);
+    latency.store(frames, std::memory_order_relaxed);
+    roomPause = 0;
     for (auto* block : {&spotScratch, &roomScratch})
         for (auto& channel : *block) channel.assign(chunk, 0.0F);
     position = 0;
@@ -114,7 +118,6 @@ void Engine::processChunk(const std::array<float*, maxSpotChannels>& spot,
                           const std::array<const float*, maxSpotChannels>& room, int frames, const Controls& controls,
                           bool offline) noexcept
 {
-    const auto clean = [](float x) { return std::isfinite(x) ? x : 0.0F; };
     const auto count = static_cast<std::size_t>(frames);
     const auto meter = [count](std::atomic<float>& peak, const float* samples)
     {
@@ -124,13 +127,13 @@ void Engine::processChunk(const std::array<float*, maxSpotChannels>& spot,
     };
     for (std::size_t i = 0; i < static_cast<std::size_t>(streams.spotChannels); ++i)
     {
-        std::transform(spot[i], spot[i] + count, spot[i], clean);
+        std::transform(spot[i], spot[i] + count, spot[i], sound);
         std::copy_n(spot[i], count, spotScratch[i].data());
         meter(spotPeak, spot[i]);
     }
     for (std::size_t i = 0; i < static_cast<std::size_t>(streams.roomChannels); ++i)
     {
-        std::transform(room[i], room[i] + count, roomScratch[i].data(), clean);
+        std::transform(room[i], room[i] + count, roomScratch[i].data(), sound);
         meter(roomPeak, roomScratch[i].data());
     }
 
@@ -141,10 +144,14 @@ void Engine::processChunk(const std::array<float*, maxSpotChannels>& spot,
         roomAsRecorded[i] = roomScratch[i].data(); // stays silent where no room is connected
     }
 
+    const int latencyNow = latency.load(std::memory_order_relaxed);
+    const bool roomPauses = holdBack(latencyNow);
+    roomPause = std::max(0, roomPause - frames);
+
     // The spot leaves here later by the latency. A room that already arrives late by as much lies right for the blend,
     // and is measured against a spot held back; a room that does not is measured at once and then held back.
-    const bool late = roomLate.load(std::memory_order_relaxed);
-    const bool held = latency.load(std::memory_order_relaxed) > 0;
+    const bool late = holding.late;
+    const bool held = holding.frames > 0;
     if (held && late) heldBackSpot.process(spotAsRecorded.data(), frames);
     measure(spotAsRecorded.data(), roomAsRecorded.data(), frames);
     if (held && !late) heldBackRoom.process(roomAsRecorded.data(), frames);
@@ -152,13 +159,14 @@ void Engine::processChunk(const std::array<float*, maxSpotChannels>& spot,
     // For judging only, blend and trial alike: never in a bypassed insert, never in a print.
     const bool judging = !controls.bypassed && !offline;
     if (judging) blindSwitch.record(spot, roomAsRecorded, frames);
-    const auto trial = blindSwitch.advance(frames, judging);
-    align(controls, trial);
+    const auto trial = blindSwitch.advance(frames, judging, offline);
+    align(controls, trial, latencyNow);
     for (std::size_t i = 0; i < static_cast<std::size_t>(streams.spotChannels); ++i)
         delays[i].process(&spot[i], frames);
 
     const double roomGain = trial.engaged ? trial.blends->roomGain : controls.blend ? controls.blendGain : 0.0;
-    blend.add(spot, {roomAsRecorded[0], roomAsRecorded[1]}, frames, judging ? roomGain : 0.0, offline || position == 0);
+    blend.add(spot, {roomAsRecorded[0], roomAsRecorded[1]}, frames, judging && !roomPauses ? roomGain : 0.0,
+              offline || position == 0);
     blindSwitch.shape(spot, frames);
 }
 
@@ -170,7 +178,28 @@ void Engine::measure(const float* const* spot, const float* const* room, int fra
     measuringBusy.clear(std::memory_order_release);
 }
 
-void Engine::align(const Controls& controls, const BlindSwitch::Now& trial) noexcept
+/// Spot or room is held back by another look-ahead, or the other one is: in the blend the room goes out first, and
+/// comes back when its line is full again. True while it has to be out.
+bool Engine::holdBack(int latencyNow) noexcept
+{
+    const bool late = roomLate.load(std::memory_order_relaxed);
+    const bool differs = latencyNow != holding.frames || late != holding.late;
+    if (differs && (blend.isSilent() || position == 0))
+    {
+        holding = {latencyNow, late};
+        for (auto* delay : {&heldBackSpot, &heldBackRoom})
+        {
+            delay->setLatency(latencyNow);
+            (void)delay->setAlignment({}, true);
+            delay->reset();
+        }
+        roomPause = position == 0 || late ? 0 : latencyNow;
+        return roomPause > 0;
+    }
+    return differs || roomPause > 0;
+}
+
+void Engine::align(const Controls& controls, const BlindSwitch::Now& trial, int latencyNow) noexcept
 {
     const bool wholeSamples = trial.engaged ? trial.blends->wholeSamples : controls.wholeSamples;
     for (std::size_t i = 0; i < delays.size(); ++i)
@@ -180,6 +209,7 @@ void Engine::align(const Controls& controls, const BlindSwitch::Now& trial) noex
             wanted = alignmentOf(i, controls);
         else if (trial.aligned)
             wanted = trial.blends->aligned.side[i];
+        delays[i].setLatency(latencyNow);
         heard[i].store(delays[i].setAlignment(wanted, wholeSamples), std::memory_order_relaxed);
         if (position == 0) delays[i].jump(); // nothing was heard before, so there is nothing to fade from
     }
@@ -389,8 +419,10 @@ bool Engine::setSetup(const Setup& wanted)
     const std::scoped_lock guard(followLock);
     const double before = settings.lookAhead;
     settings = wanted;
-    settings.lookAhead = std::clamp(settings.lookAhead, 0.0, 0.1);
+    settings.lookAhead = std::clamp(settings.lookAhead, 0.0, maxLookAhead);
     roomLate.store(settings.roomArrivesLate, std::memory_order_relaxed);
+    latency.store(static_cast<int>(std::lround(settings.lookAhead * rate.load())), std::memory_order_relaxed);
+    blindSwitch.setLookAhead(settings.lookAhead);
     changes.fetch_add(1, std::memory_order_release);
     return settings.lookAhead != before;
 }

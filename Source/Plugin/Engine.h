@@ -114,7 +114,8 @@ public:
     /// A recall line's: undo goes back before it.
     void restoreWithUndo(const Follow::State& wanted);
     [[nodiscard]] Setup setup() const;
-    /// True when the look-ahead has changed, so that `prepare` has to be called before the next block.
+    /// True when the look-ahead has changed, so that the host has to be told of another latency. Audio crossfades to
+    /// it.
     bool setSetup(const Setup& wanted);
 
     /// Called after each change of phase or of what is held, by whoever made it, with a lock held: only pass it on.
@@ -122,7 +123,8 @@ public:
     std::function<void()> onChange;
 
 private:
-    static constexpr int chunk = 512; // frames
+    static constexpr int chunk = 512;           // frames
+    static constexpr double maxLookAhead = 0.1; // s
     static constexpr int wishMeasuring = 1, wishFreezing = 2;
 
     [[nodiscard]] MeasureSettings wantedSettings(const Controls& controls) const;
@@ -134,8 +136,9 @@ private:
     void processChunk(const std::array<float*, maxSpotChannels>& spot,
                       const std::array<const float*, maxSpotChannels>& room, int frames, const Controls& controls,
                       bool offline) noexcept;
+    [[nodiscard]] bool holdBack(int latencyNow) noexcept;
     void measure(const float* const* spot, const float* const* room, int frames) noexcept;
-    void align(const Controls& controls, const BlindSwitch::Now& trial) noexcept;
+    void align(const Controls& controls, const BlindSwitch::Now& trial, int latencyNow) noexcept;
     [[nodiscard]] Alignment alignmentOf(std::size_t side, const Controls& controls) const noexcept;
     void startOver();
     void publish(); // with followLock held
@@ -158,7 +161,8 @@ private:
     std::array<std::atomic<std::int64_t>, maxSpotChannels> applied{}; // nanoseconds times two, plus one if inverted
     std::atomic<Phase> phaseNow{Phase::measuring};
     std::atomic<bool> roomLate{true};
-    std::atomic<int> latency{0}; // samples
+    std::atomic<int> latency{0};       // samples
+    std::atomic<double> rate{48000.0}; // Hz
 
     // What the screen sees of audio.
     std::atomic<unsigned> changes{0};
@@ -168,6 +172,12 @@ private:
     // Audio only.
     std::array<Delay, maxSpotChannels> delays;
     Delay heldBackSpot, heldBackRoom; // whichever runs ahead at the input, when there is look-ahead
+    struct
+    {
+        int frames = 0;   // by which the one or the other is held back
+        bool late = true; // it is the spot
+    } holding;
+    int roomPause = 0; // frames until the room's line is full again
     std::array<std::vector<float>, maxSpotChannels> spotScratch, roomScratch; // chunk frames each
     std::int64_t position = 0;                                                // frames since prepare
     Blend blend;

@@ -77,21 +77,30 @@ void Processor::reset()
 
 void Processor::processBlock(juce::AudioBuffer<float>& buffer, juce::MidiBuffer&)
 {
+    process(buffer, !isLv2() && parameters.bypass->get());
+}
+
+void Processor::processBlockBypassed(juce::AudioBuffer<float>& buffer, juce::MidiBuffer&)
+{
+    process(buffer, true);
+}
+
+void Processor::process(juce::AudioBuffer<float>& buffer, bool bypassed)
+{
     // No flushing of denormal numbers here: nothing in the path feeds back, and the command must compute the same.
     const auto& shape = machine.shape();
     if (!prepared || buffer.getNumChannels() < shape.spotChannels + shape.roomChannels) return;
     auto* const* channels = buffer.getArrayOfWritePointers();
-    machine.process(channels, channels + shape.spotChannels, buffer.getNumSamples(), parameters.controls(),
-                    isNonRealtime());
+    auto controls = parameters.controls();
+    controls.bypassed = bypassed;
+    machine.process(channels, channels + shape.spotChannels, buffer.getNumSamples(), controls, isNonRealtime());
 }
 
+// The host is told of another latency from the message loop: it may call from within a program or state call, with
+// locks of its own held, and starts its streams again on hearing of it.
 void Processor::setSetup(const Setup& wanted)
 {
-    if (!machine.setSetup(wanted) || !prepared) return;
-    suspendProcessing(true); // audio is silent meanwhile, and does not wait
-    machine.prepare(machine.shape(), parameters.controls());
-    setLatencySamples(machine.latencySamples());
-    suspendProcessing(false);
+    if (machine.setSetup(wanted)) triggerAsyncUpdate();
 }
 
 // The measure parameter asks for measuring or freezing, and shows which of the two it is. [audio] too
@@ -102,6 +111,7 @@ void Processor::parameterValueChanged(int, float value)
 
 void Processor::handleAsyncUpdate()
 {
+    if (prepared) setLatencySamples(machine.latencySamples());
     const bool measuring = machine.phase() != Phase::frozen;
     if (parameters.measure->get() == measuring) return;
     followingPhase = true;

@@ -48,7 +48,10 @@ public:
     bool isBusesLayoutSupported(const BusesLayout& layouts) const override;
     void processBlock(juce::AudioBuffer<float>& buffer, juce::MidiBuffer& midi) override;
     using juce::AudioProcessor::processBlock;
-    juce::AudioProcessorParameter* getBypassParameter() const override { return parameters.bypass; }
+    /// LV2 has a port of its own for it, and calls processBlockBypassed: a parameter beside that would be dead.
+    juce::AudioProcessorParameter* getBypassParameter() const override { return isLv2() ? nullptr : parameters.bypass; }
+    void processBlockBypassed(juce::AudioBuffer<float>& buffer, juce::MidiBuffer& midi) override;
+    using juce::AudioProcessor::processBlockBypassed;
 
     juce::AudioProcessorEditor* createEditor() override;
     bool hasEditor() const override { return true; }
@@ -70,6 +73,8 @@ public:
 private:
     struct Worker;
 
+    [[nodiscard]] bool isLv2() const { return wrapperType == wrapperType_LV2; }
+    void process(juce::AudioBuffer<float>& buffer, bool bypassed);
     void parameterValueChanged(int index, float value) override;
     void parameterGestureChanged(int, bool) override {}
     void handleAsyncUpdate() override;

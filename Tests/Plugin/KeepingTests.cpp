@@ -39,6 +39,7 @@ TEST_CASE("presets: the host's own list sets parameters and look-ahead, and neve
         CHECK(controls.lean == (name == "Room leads by 10 ms" ? 0.010 : 0.0));
         CHECK(controls.clap == (name == "Clap at the instrument"));
         CHECK(controls.aligned == (name != "Full ensemble: leave as recorded"));
+        juce::MessageManager::getInstance()->runDispatchLoopUntil(20);           // the host is told from there
         CHECK(processor.getLatencySamples() == (name == "Late spot" ? 960 : 0)); // 20 ms
     }
     processor.setCurrentProgram(99);

@@ -117,6 +117,8 @@ TEST_CASE("state: frozen in one instance, reopened frozen in another, at another
     *first.parameters.blend = true;
     first.setSetup({.lookAhead = 0.02, .roomArrivesLate = false, .temperature = 12.0});
     first.screen["unit"] = "feet";
+    CHECK(first.getLatencySamples() == 0); // never from within a call that may be the host's
+    juce::MessageManager::getInstance()->runDispatchLoopUntil(20);
     CHECK(first.getLatencySamples() == 960);
     const auto blob = saved(first);
 
@@ -132,6 +134,7 @@ TEST_CASE("state: frozen in one instance, reopened frozen in another, at another
     CHECK_FALSE(second.parameters.blend->get()); // never opens with the blend on
     CHECK_FALSE(second.parameters.measure->get());
     CHECK(second.setup() == first.setup());
+    juce::MessageManager::getInstance()->runDispatchLoopUntil(20);
     CHECK(second.getLatencySamples() == 1920);
     CHECK(second.screen == first.screen);
     CHECK(passes(second, 2, 2) == false); // it delays
@@ -202,6 +205,8 @@ TEST_CASE("look-ahead: the host is told a latency once for each change, never wh
     processor.prepareToPlay(48000.0, 512);
     CHECK(host.told == 0); // none to begin with
     processor.setSetup({.lookAhead = 0.02});
+    CHECK(host.told == 0);
+    juce::MessageManager::getInstance()->runDispatchLoopUntil(20);
     CHECK(host.told == 1);
     CHECK(processor.getLatencySamples() == 960);
     processor.setSetup({.lookAhead = 0.02, .temperature = 5.0});
