@@ -3,6 +3,8 @@
 
     tarry-accuracy --set training --scenes 24 … --features DIR/f.csv     (writes f.csv and f.csv.candidates)
     fit.py DIR/f.csv                   prints the table of families left out of the fit; writes nothing
+    fit.py DIR/f.csv --test DEV/f.csv  the same, each family judged on its development scenes: seeds, instruments and
+                                       rooms that no fit has seen either
     fit.py DIR/f.csv --write SOURCE    and writes both headers into SOURCE/Core/Decision
 
 Only training seeds are taken: any other row ends it. The second opinion is a conditional logit over candidate lags and
@@ -26,7 +28,7 @@ def number(text):
     return float(text) if text else float("nan")
 
 
-def read(path):
+def read(path, sets=("training", "recorded")):
     """Scenes with their candidates' figures (a row each) and the features of the reported lag."""
     candidates = {}
     with open(path + ".candidates") as file:
@@ -35,8 +37,8 @@ def read(path):
     scenes = []
     with open(path) as file:
         for row in csv.DictReader(file):
-            if row["set"] not in ("training", "recorded"):
-                raise SystemExit(f"{path}: a row of the {row['set']} set; nothing is fitted to those")
+            if row["set"] not in sets:
+                raise SystemExit(f"{path}: a row of the {row['set']} set, where only {' and '.join(sets)} may be")
             own = candidates.get((row["tier"], row["seed"]))
             if not own:
                 continue
@@ -127,11 +129,12 @@ def calibration(said, right):
     return sum(abs(said[b].mean() - right[b].mean()) * b.sum() for b in bins if b.any()) / len(said)
 
 
-def left_out(scenes, figures, features):
+def left_out(scenes, tests, figures, features):
+    """Each family of `tests` judged by a fit to all other families of `scenes`."""
     print("| family left out | n | right | sure, of right | sure and wrong | calibration error |\n| --- | --- | --- | --- | --- | --- |")
     everything = []
-    for family in sorted({s["family"] for s in scenes}):
-        rest, own = [s for s in scenes if s["family"] != family], [s for s in scenes if s["family"] == family]
+    for family in sorted({s["family"] for s in tests}):
+        rest, own = [s for s in scenes if s["family"] != family], [s for s in tests if s["family"] == family]
         theta = fit_opinion(rest, figures)
         model = fit_confidence(rest, theta, features)
         said = np.array([sure(model, features_with(theta, s, features)[0]) for s in own])
@@ -171,10 +174,12 @@ def write(folder, scenes, figures, features, theta, model):
 def main():
     parser = argparse.ArgumentParser(description=__doc__, formatter_class=argparse.RawDescriptionHelpFormatter)
     parser.add_argument("features")
+    parser.add_argument("--test", metavar="DEVELOPMENT")
     parser.add_argument("--write", type=pathlib.Path, metavar="SOURCE")
     arguments = parser.parse_args()
     scenes, figures, features = read(arguments.features)
-    left_out(scenes, figures, features)
+    tests = read(arguments.test, ("development", "recorded"))[0] if arguments.test else scenes
+    left_out(scenes, tests, figures, features)
     theta = fit_opinion(scenes, figures)
     model = fit_confidence(scenes, theta, features)
     for name, value in list(zip(figures, theta[1:])) + list(zip(features, model["slope"])):
