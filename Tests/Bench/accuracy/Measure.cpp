@@ -26,9 +26,50 @@ std::vector<const float*> pointers(const Tracks& tracks, std::size_t from)
     for (const auto& track : tracks) result.push_back(track.data() + from);
     return result;
 }
+
+/// Plays the trial to an analysis, block by block; after each block with a new hit `heard(frames so far)`.
+template <typename Heard>
+std::unique_ptr<Analysis> play(const Trial& trial, Heard heard)
+{
+    auto settings = trial.settings;
+    settings.spotChannels = static_cast<int>(trial.spot.size());
+    settings.roomChannels = static_cast<int>(trial.room.size());
+    auto analysis = std::make_unique<Analysis>(settings);
+    HitCapture capture;
+    HitQueue queue;
+    capture.prepare(settings);
+    queue.prepare(slots, settings.spotChannels, settings.roomChannels, capture.windowFrames());
+    const auto takeIn = [&]
+    {
+        bool any = false;
+        for (const Hit* hit = queue.beginRead(); hit != nullptr; hit = queue.beginRead(), any = true)
+        {
+            analysis->add(*hit);
+            queue.endRead();
+        }
+        return any;
+    };
+    constexpr std::size_t block = 1024;
+    const std::size_t frames = trial.spot.front().size();
+    for (std::size_t from = 0; from < frames; from += block)
+    {
+        const auto spot = pointers(trial.spot, from), room = pointers(trial.room, from);
+        const auto count = std::min(block, frames - from);
+        capture.process(spot.data(), room.data(), static_cast<int>(count), queue);
+        if (takeIn()) heard(*analysis, from + count);
+    }
+    capture.finish(queue);
+    takeIn();
+    return analysis;
+}
 } // namespace
 
-Outcome measure(const Trial& trial, bool firstAnswer)
+std::unique_ptr<Analysis> takeIn(const Trial& trial)
+{
+    return play(trial, [](const Analysis&, std::size_t) {});
+}
+
+Outcome outcomeOf(const Trial& trial, Report report)
 {
     Outcome outcome;
     outcome.family = trial.family;
@@ -42,51 +83,31 @@ Outcome measure(const Trial& trial, bool firstAnswer)
     outcome.louderDb = trial.louderDb;
     outcome.driftPpm = trial.driftPpm;
     outcome.firstAnswer = std::numeric_limits<double>::quiet_NaN();
-
-    auto settings = trial.settings;
-    settings.spotChannels = static_cast<int>(trial.spot.size());
-    settings.roomChannels = static_cast<int>(trial.room.size());
-    const std::size_t frames = trial.spot.front().size();
-    outcome.length = static_cast<double>(frames) / settings.sampleRate;
-
-    // What Measuring does, but the report is asked for once unless its first right lag is looked for.
-    constexpr std::size_t block = 1024;
-    const double before = threadSeconds();
-    HitCapture capture;
-    HitQueue queue;
-    Analysis analysis(settings);
-    capture.prepare(settings);
-    queue.prepare(slots, settings.spotChannels, settings.roomChannels, capture.windowFrames());
-    const auto takeIn = [&]
-    {
-        bool any = false;
-        for (const Hit* hit = queue.beginRead(); hit != nullptr; hit = queue.beginRead(), any = true)
-        {
-            analysis.add(*hit);
-            queue.endRead();
-        }
-        return any;
-    };
-    for (std::size_t from = 0; from < frames; from += block)
-    {
-        const auto spot = pointers(trial.spot, from), room = pointers(trial.room, from);
-        const auto count = std::min(block, frames - from);
-        capture.process(spot.data(), room.data(), static_cast<int>(count), queue);
-        if (!takeIn() || !firstAnswer || !std::isnan(outcome.firstAnswer) || !trial.lag || trial.hitTimes.empty())
-            continue;
-        const auto soFar = analysis.report().lag;
-        if (soFar && std::abs(*soFar - *trial.lag) <= right)
-            outcome.firstAnswer = static_cast<double>(from + count) / settings.sampleRate -
-                                  (trial.hitTimes.front() + std::max(0.0, *trial.lag));
-    }
-    capture.finish(queue);
-    takeIn();
-    outcome.report = analysis.report();
-    outcome.seconds = threadSeconds() - before;
-
-    const auto side = static_cast<std::size_t>(outcome.report.spotSide);
+    const auto side = static_cast<std::size_t>(report.spotSide);
     if (trial.lag && side < trial.sideLags.size()) outcome.lag = trial.sideLags[side];
-    outcome.answers[0] = {outcome.report.lag, outcome.report.polarity};
+    outcome.answers[0] = {report.lag, report.polarity};
+    outcome.report = std::move(report);
+    return outcome;
+}
+
+Outcome measure(const Trial& trial, bool firstAnswer)
+{
+    double first = std::numeric_limits<double>::quiet_NaN();
+    const double before = threadSeconds();
+    const auto analysis = play(trial,
+                               [&](const Analysis& soFar, std::size_t frames)
+                               {
+                                   if (!firstAnswer || !std::isnan(first) || !trial.lag || trial.hitTimes.empty())
+                                       return;
+                                   const auto lag = soFar.report().lag;
+                                   if (lag && std::abs(*lag - *trial.lag) <= right)
+                                       first = static_cast<double>(frames) / trial.settings.sampleRate -
+                                               (trial.hitTimes.front() + std::max(0.0, *trial.lag));
+                               });
+    auto outcome = outcomeOf(trial, analysis->report());
+    outcome.seconds = threadSeconds() - before;
+    outcome.length = static_cast<double>(trial.spot.front().size()) / trial.settings.sampleRate;
+    outcome.firstAnswer = first;
     return outcome;
 }
 

@@ -1,10 +1,11 @@
 #pragma once
-#include "Core/Report/Report.h"
+#include "Core/Analysis.h"
 #include "Rivals.h"
 #include "scenes/Trial.h"
 
 #include <array>
 #include <cmath>
+#include <memory>
 #include <optional>
 #include <string>
 #include <string_view>
@@ -56,6 +57,11 @@ inline constexpr double right = 0.0005;
 {
     return !polarity ? "" : *polarity == Polarity::normal ? "normal" : "inverted";
 }
+
+/// Takes in all of a trial's hits.
+[[nodiscard]] std::unique_ptr<Analysis> takeIn(const Trial& trial);
+/// What a report comes to, beside the truth; the rivals' answers, times and length are left open.
+[[nodiscard]] Outcome outcomeOf(const Trial& trial, Report report);
 
 /// Runs Tarry over a trial. firstAnswer: also finds out when it first had the right lag, which takes many times longer.
 [[nodiscard]] Outcome measure(const Trial& trial, bool firstAnswer);

@@ -4,6 +4,7 @@
 #include "Csv.h"
 #include "Picture.h"
 #include "Tables.h"
+#include "Tuning.h"
 #include "scenes/Recordings.h"
 #include "scenes/Rooms.h"
 #include "scenes/Sounds.h"
@@ -29,7 +30,8 @@ struct Options
     unsigned scenes = 30, jobs = 1, firstScene = 0;
     std::size_t listed = 40;
     bool rivals = true, allMethods = false, firstAnswer = false, quiet = false;
-    std::vector<std::string> families, tiers;
+    std::vector<std::string> families, tiers, without, scaled;
+    bool sensitivity = false, ablation = false;
     std::string real, rooms, out, features, sceneFolder, cache;
     Sounds::Folders sounds;
 };
@@ -160,6 +162,31 @@ void report(const Options& options, const Results& results)
             scores, calibrate(outcomes, false));
 }
 
+/// The tasks' trials, out of the cache where there is one; those that cannot be made here are left out.
+std::vector<std::function<Trial()>> makers(const Options& options, const std::vector<Task>& tasks)
+{
+    const auto cache = std::make_shared<const Cache>(options.cache);
+    std::vector<std::function<Trial()>> all;
+    std::set<std::string> lacking;
+    for (const auto& task : tasks)
+    {
+        if (lacking.count(task.family) > 0) continue;
+        const auto make = [cache, task]
+        { return task.key.empty() ? task.make() : cache->get(task.family, task.key, task.make); };
+        try
+        {
+            (void)make();
+            all.emplace_back(make);
+        }
+        catch (const Lacking& e)
+        {
+            lacking.insert(task.family);
+            std::printf("skipped: %s: %s\n", task.family.c_str(), e.what());
+        }
+    }
+    return all;
+}
+
 /// Names, each once, in order.
 std::vector<std::string> known(std::string_view Tier::*what, const std::vector<std::string>& more)
 {
@@ -220,6 +247,11 @@ void readCommandLine(CLI::App& app, Options& options)
     app.add_flag("--all-methods", options.allMethods, "print every method's table");
     app.add_flag("--first-answer", options.firstAnswer, "also find out how soon the lag is known (many times slower)");
     app.add_option("--list", options.listed, "how many failures to list")->capture_default_str();
+    app.add_option("--without", options.without, "leave a stage of the engine out (preset tune; Stages.h)");
+    app.add_option("--scale", options.scaled, "constant=factor: scale a constant of the engine (preset tune)");
+    app.add_flag("--ablation", options.ablation, "instead: what each stage is worth (preset tune)");
+    app.add_flag("--sensitivity", options.sensitivity,
+                 "instead: what each constant of the engine is worth, times 0.7 and 1.4 (preset tune)");
     app.add_option("--jobs", options.jobs, "scenes at a time")->check(CLI::Range(1U, 64U));
     app.callback(
         [&options]
@@ -246,6 +278,15 @@ int main(int argc, char** argv)
         if (tasks.empty()) throw std::runtime_error("nothing to measure: the family real needs --real");
         std::printf("%s seeds, scenes %u to %u of each tier\n", std::string(word(options.set)).c_str(),
                     options.firstScene, options.firstScene + options.scenes - 1);
+        for (const auto& stage : options.without) leaveOut(stage);
+        for (const auto& change : options.scaled) scale(change);
+        if (options.ablation || options.sensitivity)
+        {
+            const auto trials = makers(options, tasks);
+            if (options.ablation) std::printf("\n%s", ablation(trials, options.jobs).c_str());
+            if (options.sensitivity) std::printf("\n%s", sensitivity(trials, options.jobs).c_str());
+            return 0;
+        }
         report(options, run(options, tasks));
     }
     catch (const std::exception& e)
