@@ -1,5 +1,5 @@
 // Recorded drums that every machine can have: GMRockKit by Glen MacArthur and Sebastian Moors, in Debian's package
-// hydrogen-data (GPL). Five strengths of each drum, played through responses that are made up here: a direct sound at
+// hydrogen-data (GPL). Four strengths of each drum, played through responses that are made up here: a direct sound at
 // a known time, a few reflections, a decaying tail. The lag is known to the sample.
 #include "Core/Heard.h"
 #include "Support/Catch.h"
@@ -124,5 +124,5 @@ TEST_CASE("recorded drums of Debian's package hydrogen-data, in rooms made up he
         within01 += std::abs(*report.lag - truth) <= 0.0001 ? 1 : 0;
     }
     std::cout << "recorded drums: " << within01 << " of " << cases.size() << " within 0.1 ms" << std::endl;
-    CHECK(within01 >= 6);
+    CHECK(within01 >= 7);
 }
