@@ -103,6 +103,8 @@ void Analysis::add(const Hit& hit)
     waves->onset = window.onset;
     for (const auto& x : window.spot) waves->spot.emplace_back(x.begin(), x.end());
     for (const auto& x : window.room) waves->room.emplace_back(x.begin(), x.end());
+    for (const auto& x : waves->spot) waves->lowSpot.push_back(lowBand(x, window.rate));
+    for (const auto& x : waves->room) waves->lowRoom.push_back(lowBand(x, window.rate));
     kept.hit.waves = std::move(waves);
     state->keep(std::move(kept));
 }
@@ -207,8 +209,8 @@ PairHits Analysis::State::hitsOf(std::size_t pair) const
         if (!kept.hit.waves)
             result.firstWave = result.evidence.size();
         else
-            result.waves.push_back(
-                {kept.hit.waves->spot[side], kept.hit.waves->room[channel], kept.hit.waves->onset, 1.0});
+            result.waves.push_back({kept.hit.waves->spot[side], kept.hit.waves->room[channel], kept.hit.waves->onset,
+                                    1.0, kept.hit.waves->lowSpot[side], kept.hit.waves->lowRoom[channel]});
     }
     return result;
 }

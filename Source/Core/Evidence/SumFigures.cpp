@@ -22,14 +22,20 @@ double decibels(double a, double b)
     return 10.0 * std::log10(std::max(a, least * b) / std::max(b, least * a));
 }
 
-std::vector<double> low(std::span<const float> x, double rate)
+/// A hit's low band: as it was kept, or worked out now.
+struct Low
 {
-    Biquad first = Biquad::lowPass(lowEdge, rate), second = first;
-    std::vector<double> y;
-    y.reserve(x.size());
-    for (float v : x) y.push_back(second(first(static_cast<double>(v))));
-    return y;
-}
+    Low(std::span<const float> kept, std::span<const float> x, double rate) : values(kept)
+    {
+        if (!kept.empty()) return;
+        made = lowBand(x, rate);
+        values = made;
+    }
+    std::span<const float> values;
+
+private:
+    std::vector<float> made;
+};
 
 /// Energies of spot, room and their product over a stretch, the spot read `lag` samples earlier.
 struct Sums
@@ -53,6 +59,15 @@ struct Sums
 };
 } // namespace
 
+std::vector<float> lowBand(std::span<const float> x, double rate)
+{
+    Biquad first = Biquad::lowPass(lowEdge, rate), second = first;
+    std::vector<float> y;
+    y.reserve(x.size());
+    for (float v : x) y.push_back(static_cast<float>(second(first(static_cast<double>(v)))));
+    return y;
+}
+
 BlendFigures judgeBlend(const std::vector<BlendHit>& hits, double rate, double arrival, const Alignment& applied)
 {
     const auto samples = [rate](double seconds) { return static_cast<int>(std::lround(seconds * rate)); };
@@ -66,7 +81,8 @@ BlendFigures judgeBlend(const std::vector<BlendHit>& hits, double rate, double a
         const int start = hit.onset - head, first = start + std::min(lag, room);
         asRecorded.add(hit.spot, hit.room, start + std::min(0, room), count(attackSeconds), 0, hit.weight);
         aligned.add(hit.spot, hit.room, first, count(attackSeconds), lag, hit.weight);
-        lows.add(low(hit.spot, rate), low(hit.room, rate), first, count(lowSeconds), lag, hit.weight);
+        lows.add(Low(hit.lowSpot, hit.spot, rate).values, Low(hit.lowRoom, hit.room, rate).values, first,
+                 count(lowSeconds), lag, hit.weight);
     }
     const double sign = applied.polarity == Polarity::inverted ? -1.0 : 1.0;
     BlendFigures figures;
@@ -83,12 +99,13 @@ double lowShare(const std::vector<BlendHit>& hits, double rate)
     double lowEnergy = 0.0, all = 0.0;
     for (const BlendHit& hit : hits)
     {
-        const std::vector<double> y = low(hit.spot, rate);
+        const Low kept(hit.lowSpot, hit.spot, rate);
+        const std::span<const float> y = kept.values;
         const int size = static_cast<int>(y.size());
         for (int i = std::max(0, hit.onset); i < std::min(size, hit.onset + static_cast<int>(lowSeconds * rate)); ++i)
         {
             const auto k = static_cast<std::size_t>(i);
-            lowEnergy += hit.weight * y[k] * y[k];
+            lowEnergy += hit.weight * static_cast<double>(y[k]) * static_cast<double>(y[k]);
             all += hit.weight * static_cast<double>(hit.spot[k]) * static_cast<double>(hit.spot[k]);
         }
     }
@@ -102,7 +119,8 @@ double lowClearDb(const std::vector<BlendHit>& hits, double rate, double lag)
     Sums attack, before;
     for (const BlendHit& hit : hits)
     {
-        const std::vector<double> spot = low(hit.spot, rate), room = low(hit.room, rate);
+        const Low keptSpot(hit.lowSpot, hit.spot, rate), keptRoom(hit.lowRoom, hit.room, rate);
+        const std::span<const float> spot = keptSpot.values, room = keptRoom.values;
         attack.add(spot, room, hit.onset + shift, count, shift, hit.weight);
         before.add(spot, room, hit.onset + shift - gap - count, count, shift, hit.weight);
     }

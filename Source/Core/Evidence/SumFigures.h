@@ -22,7 +22,11 @@ struct BlendHit
     std::span<const float> spot, room;
     int onset = 0;
     double weight = 1.0;
+    std::span<const float> lowSpot{}, lowRoom{}; ///< both below 250 Hz, where somebody has them already: see lowBand
 };
+
+/// What lies below 250 Hz: fourth-order low-pass. rate: Hz.
+[[nodiscard]] std::vector<float> lowBand(std::span<const float> x, double rate);
 
 /// How the sum of spot and room changes when the spot waits by `applied.lag` (to the nearest sample: figures in dB do
 /// not need more) and the room's arrival lies `arrival` seconds after the spot's. rate: Hz.

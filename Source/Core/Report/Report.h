@@ -13,9 +13,10 @@ namespace tarry
 /// One hit's waveforms as recorded, at the rate they are analysed at. Never changed once made, so reports share them.
 struct HitWaves
 {
-    double rate = 48000.0;                      ///< Hz
-    int onset = 0;                              ///< index of the spot's attack
-    std::vector<std::vector<float>> spot, room; ///< side by side and channel by channel, all of one length
+    double rate = 48000.0;                            ///< Hz
+    int onset = 0;                                    ///< index of the spot's attack
+    std::vector<std::vector<float>> spot, room;       ///< side by side and channel by channel, all of one length
+    std::vector<std::vector<float>> lowSpot, lowRoom; ///< the same below 250 Hz, for the low sum
 };
 
 /// What one hit said on its own.
