@@ -1,0 +1,88 @@
+#include "Core/Decision/HitArrival.h"
+#include "Core/Decision/StepStack.h"
+#include "Core/Heard.h"
+#include "Support/Catch.h"
+
+using namespace tarry;
+using namespace tarry::test;
+
+namespace
+{
+constexpr std::size_t none = 1U << 20;
+
+/// A hit whose steps are noise, and one peak at that point of the lags (from the earliest on).
+PairEvidence hitWithPeakAt(const LagGrid& grid, std::size_t point)
+{
+    const auto points = static_cast<std::size_t>((grid.count + PairEvidence::stride - 1) / PairEvidence::stride);
+    const auto first = static_cast<std::size_t>(grid.noise / PairEvidence::stride);
+    PairEvidence hit;
+    hit.heard = true;
+    for (BandEvidence& band : hit.band)
+    {
+        band.present = true;
+        band.size = 6.0;
+        band.riseDb = 20.0;
+        band.spotRise = 1.0;
+        band.roomRise = 1e-3;
+        for (std::size_t i = 0; i < points; ++i)
+            band.steps.push_back(0.1F * static_cast<float>(i * 7919U % 13U) / 13.0F);
+        if (point != none) band.steps[first + point] = 5.0F;
+        band.attack.assign(static_cast<std::size_t>(2 * attackHalf(grid) / PairEvidence::stride + 1), 0.0F);
+        band.attack[band.attack.size() / 2] = 5.0F;
+    }
+    for (auto& response : hit.response) response.assign(static_cast<std::size_t>(grid.count), 0.01F);
+    hit.steps = hit.band[0].steps;
+    hit.answer.assign(points, 1.0F);
+    hit.largestStep = *std::max_element(hit.steps.begin(), hit.steps.end());
+    hit.largestAnswer = 1.0F;
+    return hit;
+}
+} // namespace
+
+TEST_CASE("a mode at either end of the lags is found, and every hit can be asked about it", "[stack]")
+{
+    // A mode at the grid's end was read beyond: in a host the plugin died.
+    const LagGrid grid(48000.0, 0.0, 0.080);
+    const auto last = static_cast<std::size_t>((grid.count + PairEvidence::stride - 1) / PairEvidence::stride -
+                                               grid.noise / PairEvidence::stride - 1);
+    for (const std::size_t point : {std::size_t{0}, std::size_t{1}, last / 2, last - 1, last})
+    {
+        INFO("point " << point << " of " << last);
+        const PairEvidence hit = hitWithPeakAt(grid, point);
+        const std::vector<const PairEvidence*> hits{&hit, &hit, &hit};
+        const StepStack stack(hits, Ownership(hits).weights(hits), grid);
+        const StepStack::Mode mode = stack.mode();
+        const double there = grid.lag(grid.noise + static_cast<double>(point) * PairEvidence::stride);
+        CHECK(mode.height > 0.0);
+        CHECK(std::abs(mode.lag - there) <= 0.001);
+        CHECK(stack.modeNear(there).height == mode.height);
+        for (const double beyond : {0.0, 0.0009, -0.0009, 0.5, -0.5})
+        {
+            const HitArrival asked =
+                arrivalOf(hit, {1.0, 1.0, 1.0, 1.0}, grid, {mode.lag + beyond, mode.lag + beyond, true});
+            CHECK(std::isfinite(asked.lag.value_or(0.0)));
+            CHECK(std::isfinite(asked.clearDb));
+            CHECK(asked.explained >= 0.0);
+            CHECK(asked.explained <= 1.0);
+        }
+    }
+}
+
+TEST_CASE("the earliest peak that comes near the largest wins; without any step there is no mode", "[stack]")
+{
+    const LagGrid grid(48000.0, 0.0, 0.080);
+    PairEvidence hit = hitWithPeakAt(grid, 700);
+    const auto first = static_cast<std::size_t>(grid.noise / PairEvidence::stride);
+    for (BandEvidence& band : hit.band) band.steps[first + 600] = 4.5F;
+    const std::vector<const PairEvidence*> hits{&hit};
+    const HitWeights weights = Ownership(hits).weights(hits);
+    const StepStack::Mode near = StepStack(hits, weights, grid).mode();
+    CHECK(std::abs(near.lag - grid.lag(grid.noise + 600 * PairEvidence::stride)) <= 0.0005);
+    CHECK(near.runnerUpShare > 1.0); // the later one is higher
+    for (BandEvidence& band : hit.band) band.steps[first + 600] = 2.0F;
+    const StepStack::Mode far = StepStack(hits, weights, grid).mode();
+    CHECK(std::abs(far.lag - grid.lag(grid.noise + 700 * PairEvidence::stride)) <= 0.0005);
+
+    const PairEvidence silent;
+    CHECK(StepStack({&silent}, HitWeights(1), grid).mode().height == 0.0);
+}
