@@ -20,6 +20,19 @@ for sanitizer in asan tsan; do
     ${fixed[@]+"${fixed[@]}"} ctest --preset "$sanitizer" --parallel "$jobs" -R '^core-tests'
 done
 
+if [[ -n $(command -v clang++) ]]; then
+    step "Fuzzing, a minute each"
+    cmake --preset fuzz >/dev/null
+    cmake --build --preset fuzz --parallel "$jobs" --target fuzz-audiofile fuzz-text
+    for corpus in Tests/Fuzz/Corpus/*; do
+        name=$(basename "$corpus")
+        fresh=$(mktemp -d) # what is found goes there: only what is worth keeping is put into the corpus, by hand
+        build/fuzz/Tests/Fuzz/fuzz-"${name,,}" -max_total_time=60 -verbosity=0 -print_final_stats=1 \
+            -artifact_prefix=build/fuzz/ "$fresh" "$corpus"
+        rm -rf "$fresh"
+    done
+fi
+
 step "Coverage"
 cmake --preset coverage >/dev/null
 cmake --build --preset coverage --parallel "$jobs"
