@@ -24,6 +24,7 @@ using Json = nlohmann::ordered_json;
 struct HallOptions
 {
     files::path folder;
+    bool overwrite = false;
     hall::SceneSpec spec;
 };
 
@@ -95,14 +96,15 @@ Json truthJson(const hall::SceneSpec& spec, const hall::Truth& truth)
     return json;
 }
 
-void writeTrack(const files::path& file, const std::vector<std::vector<float>>& track, double sampleRate)
+void writeTrack(const files::path& file, const std::vector<std::vector<float>>& track, double sampleRate,
+                Existing existing)
 {
     AudioInfo info;
     info.channels = static_cast<int>(track.size());
     info.sampleRate = static_cast<int>(sampleRate);
     info.frames = static_cast<std::int64_t>(track.front().size());
     info.format = SF_FORMAT_WAV | SF_FORMAT_PCM_24;
-    AudioWriter writer(file, info, info.frames);
+    AudioWriter writer(file, info, info.frames, existing);
     std::vector<const float*> channels;
     channels.reserve(track.size());
     for (const auto& channel : track) channels.push_back(channel.data());
@@ -118,6 +120,11 @@ void makeHall(const HallOptions& options)
         return;
     }
     if (options.folder.empty()) throw InputError("hall: say where the files are to go: -o DIR");
+    const auto spot = options.folder / "spot.wav", room = options.folder / "room.wav";
+    const auto truth = options.folder / "truth.json";
+    for (const auto& file : {spot, room, truth})
+        if (!options.overwrite && files::exists(file))
+            throw OutputError(file, "is there already: choose another folder, or --overwrite");
     hall::Scene scene;
     try
     {
@@ -132,24 +139,23 @@ void makeHall(const HallOptions& options)
     files::create_directories(options.folder, problem);
     if (!files::is_directory(options.folder))
         throw OutputError(options.folder, "cannot be made a folder; choose another with -o");
-    writeTrack(options.folder / "spot.wav", scene.spot, scene.sampleRate);
-    writeTrack(options.folder / "room.wav", scene.room, scene.sampleRate);
-    writeTextFile(options.folder / "truth.json", truthJson(options.spec, scene.truth).dump(2) + "\n");
+    const Existing existing = options.overwrite ? Existing::replace : Existing::refuse;
+    writeTrack(spot, scene.spot, scene.sampleRate, existing);
+    writeTrack(room, scene.room, scene.sampleRate, existing);
+    writeTextFile(truth, truthJson(options.spec, scene.truth).dump(2) + "\n", existing);
 
     std::cout << "Lantern Hall, cue 'Salt Road' (invented), scene " << options.spec.name << ", seed "
               << options.spec.seed << ": " << scene.truth.instrument << "\n"
-              << "  " << (options.folder / "spot.wav").string() << "\n  " << (options.folder / "room.wav").string()
-              << "\n  " << (options.folder / "truth.json").string() << "\n";
+              << "  " << spot.string() << "\n  " << room.string() << "\n  " << truth.string() << "\n";
 }
 } // namespace
 
-CLI::App* addHallCommand(CLI::App& app, int& exitStatus)
+CLI::App* addHallCommand(CLI::App& app)
 {
     CLI::App* command = app.add_subcommand("hall", "Makes up a hall with drums in it, lag and polarity known");
     const auto options = std::make_shared<HallOptions>();
     hall::SceneSpec& spec = options->spec;
-    command->footer("Writes spot.wav, room.wav and truth.json, over those of an earlier run. Scenes:\n" +
-                    listOfScenes());
+    command->footer("Writes spot.wav, room.wav and truth.json. Scenes:\n" + listOfScenes());
     command->add_option("-o,--output", options->folder, "Folder for the three files; made where it is missing")
         ->type_name("DIR");
     command->add_option("--seed", spec.seed, "The same seed makes the same hall")
@@ -182,27 +188,8 @@ CLI::App* addHallCommand(CLI::App& app, int& exitStatus)
         ->type_name("M")
         ->check(between(0.0, 25.0))
         ->capture_default_str();
-    command->callback(
-        [options, &exitStatus]
-        {
-            const auto complain = [&exitStatus](const std::exception& problem, int status)
-            {
-                std::cerr << "tarry: " << problem.what() << "\n";
-                exitStatus = status;
-            };
-            try
-            {
-                makeHall(*options);
-            }
-            catch (const InputError& problem)
-            {
-                complain(problem, 2);
-            }
-            catch (const OutputError& problem)
-            {
-                complain(problem, 3);
-            }
-        });
+    command->add_flag("--overwrite", options->overwrite, "Replace the files of an earlier run");
+    command->callback([options] { makeHall(*options); });
     return command;
 }
 } // namespace tarry::command

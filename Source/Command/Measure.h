@@ -4,7 +4,7 @@
 
 namespace tarry::command
 {
-/// Opens both files and measures from start to end, block by block; memory does not grow with their length.
+/// Lays a spot beside the room, and measures from start to end, block by block; memory does not grow with their length.
 /// Throws InputError.
-[[nodiscard]] Measurement measure(const MeasureOptions& options);
+[[nodiscard]] Measurement measure(const MeasureOptions& options, const std::filesystem::path& spot);
 } // namespace tarry::command

@@ -4,14 +4,19 @@
 
 namespace tarry::command
 {
-/// Adds `tarry measure` to `app`. It runs within app.parse(); InputError and OutputError come out of there.
-CLI::App* addMeasureCommand(CLI::App& app);
+/// Adds `tarry measure` to `app`. It runs within app.parse(); InputError and OutputError come out of there. Where it
+/// measures several spots and some cannot be read, it says so line by line, goes on, and leaves 2 in `exitStatus`.
+CLI::App* addMeasureCommand(CLI::App& app, int& exitStatus);
 
 /// Fails early, before a long file has been measured, where JSON or picture would write over an input, over each
 /// other or over `output`, or cannot be files where they are asked for. Throws InputError, OutputError.
-void checkReports(const MeasureOptions& options, const std::filesystem::path& output = {});
+void checkReports(const MeasureOptions& options, const std::vector<std::filesystem::path>& inputs,
+                  const std::filesystem::path& output = {});
 
-/// Shows a measurement as the options ask: text on standard output, JSON in a file or alone on standard output, a
-/// picture. Throws OutputError.
-void show(const Measurement& measurement, const MeasureOptions& options);
+/// Writes what the options ask for beside the summary: JSON in a file or on standard output (one report, or a list
+/// where several spots were asked for), a picture of the first. Throws OutputError.
+void writeReports(const std::vector<Measurement>& measurements, const MeasureOptions& options);
+
+/// The same of JSON that is ready.
+void writeReport(const std::string& json, const MeasureOptions& options);
 } // namespace tarry::command

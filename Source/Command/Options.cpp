@@ -3,7 +3,7 @@
 #include "Core/Ground/Acoustics.h"
 #include "Core/Ground/Text.h"
 
-#include <cstdlib>
+#include <string_view>
 
 namespace tarry::command
 {
@@ -27,13 +27,18 @@ std::string checkTaped(const std::string& text)
 
 std::optional<double> metresFrom(const std::string& text)
 {
-    char* end = nullptr;
-    const double value = std::strtod(text.c_str(), &end);
-    if (end == text.c_str()) return std::nullopt;
-    std::string unit(end);
-    unit.erase(0, unit.find_first_not_of(' '));
-    if (!unit.empty() && unit != "m" && unit != "ft") return std::nullopt;
-    const double metres = unit == "ft" ? value * metresPerFoot : value;
+    std::string_view number = text;
+    double unit = 1.0; // m
+    if (number.ends_with("ft"))
+    {
+        unit = metresPerFoot;
+        number.remove_suffix(2);
+    }
+    else if (number.ends_with('m'))
+        number.remove_suffix(1);
+    const auto value = readNumber(trimmed(number));
+    if (!value) return std::nullopt;
+    const double metres = *value * unit;
     if (!(metres >= 0.3 && metres <= 100.0)) return std::nullopt;
     return metres;
 }
@@ -87,6 +92,18 @@ void addMeasureOptions(CLI::App& command, MeasureOptions& options)
         ->type_name("METRES")
         ->check(CLI::Validator(checkTaped, ""))
         ->group(group);
+    command
+        .add_flag("--start-together", options.startTogether,
+                  "Take spot and room to start at the same moment, whatever their broadcast waves' time stamps say")
+        ->group(group);
+    const std::string naming = "Names, for the reports";
+    command.add_option("--spot-name", options.names.spot, "What the spot is called")->type_name("TEXT")->group(naming);
+    command.add_option("--room-name", options.names.room, "What the room is called")->type_name("TEXT")->group(naming);
+    command.add_option("--cue", options.names.cue, "Cue")->type_name("TEXT")->group(naming);
+    command.add_option("--take", options.names.take, "Take")->type_name("TEXT")->group(naming);
+    command.add_option("--date", options.names.date, "Day of the recording; else a broadcast wave's own is taken")
+        ->type_name("TEXT")
+        ->group(naming);
     command.add_option("--json", options.json, "Also write the report as JSON; - for standard output, then alone")
         ->type_name("FILE")
         ->group(group);

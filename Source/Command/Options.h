@@ -1,23 +1,29 @@
 #pragma once
 
+#include "Core/Controls/Names.h"
+
 #include <CLI/CLI.hpp>
 #include <filesystem>
 #include <optional>
 #include <string>
+#include <vector>
 
 namespace tarry::command
 {
 /// What the user asked of `tarry measure`, in the units of the command line.
 struct MeasureOptions
 {
-    std::filesystem::path spot, room;
+    std::vector<std::filesystem::path> spots; ///< one at least
+    std::filesystem::path room;
+    bool startTogether = false; ///< whatever the files' time stamps say
     double reachMs = 80.0;
     double lookAheadMs = 0.0;
     std::string roomChannel = "first"; ///< first, left, right, centre, or a number from 1
     bool eachSide = false;
     bool clap = false;
-    double temperature = 20.0;     ///< degrees Celsius
-    std::optional<double> taped;   ///< m, as measured with a tape
+    double temperature = 20.0;   ///< degrees Celsius
+    std::optional<double> taped; ///< m, as measured with a tape
+    Names names;
     std::string json;              ///< a file, "-" for standard output, or empty
     std::filesystem::path picture; ///< a file, or empty
 };
@@ -26,13 +32,15 @@ struct MeasureOptions
 struct PrintOptions
 {
     MeasureOptions measure;
-    std::filesystem::path output;
+    std::filesystem::path spot, output;
     std::optional<double> lagMs;     ///< given: nothing is measured
     std::string polarity = "normal"; ///< or inverted
     double leanMs = 0.0;
     bool wholeSamples = false;
     bool timeStamp = false;
-    bool anyway = false;
+    bool sameLength = false; ///< as long as the spot
+    bool anyway = false;     ///< also where it is not advised
+    bool overwrite = false;  ///< also where the output is there already
 };
 
 /// Accepts numbers from `least` to `most` and no others (not 'nan' either).

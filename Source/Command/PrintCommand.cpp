@@ -6,6 +6,10 @@
 #include "Command/Render.h"
 #include "Command/Summary.h"
 #include "Core/Delay/Delay.h"
+#include "Core/Ground/Text.h"
+#include "Core/Ground/Version.h"
+#include "Files/AudioWriter.h"
+#include "Files/ReportJson.h"
 #include "Files/SafeFile.h"
 
 #include <cmath>
@@ -20,11 +24,12 @@ namespace
 void checkOutput(const PrintOptions& options)
 {
     const auto& measure = options.measure;
-    std::vector<std::filesystem::path> inputs{measure.spot};
+    std::vector<std::filesystem::path> inputs{options.spot};
     if (!measure.room.empty()) inputs.push_back(measure.room);
     refuseToOverwrite(options.output, inputs);
-    checkReports(measure, options.output);
-    const SafeFile canBeThere(options.output);
+    checkReports(measure, inputs, options.output);
+    checkEnding(options.output);
+    const SafeFile canBeThere(options.output, options.overwrite ? Existing::replace : Existing::refuse);
 }
 
 std::string firstReason(const Report& report)
@@ -32,36 +37,27 @@ std::string firstReason(const Report& report)
     return report.reasons.empty() ? std::string("no reason given") : report.reasons.front();
 }
 
-/// The lags to apply where they are to be measured; says why where nothing should be applied.
-std::vector<Alignment> measuredAlignment(const PrintOptions& options)
+/// The alignment of each channel of the spot that was asked for with numbers.
+std::vector<Alignment> givenAlignment(const PrintOptions& options, const AudioInfo& spot)
 {
-    const auto& spot = options.measure.spot;
-    if (options.measure.room.empty())
-        throw InputError(spot, "has no ROOM beside it to measure the lag from: name one, or give --lag-ms");
-    const Measurement measurement = measure(options.measure);
-    show(measurement, options.measure);
-
-    auto sides = alignmentOf(measurement);
-    const auto& report = measurement.report;
-    if (sides.empty())
-        throw InputError(spot, "was not printed, no lag was measured (" + firstReason(report) +
-                                   "): print a take with clear hits or a clap, or give --lag-ms");
-    if (report.verdict != Verdict::align && !options.anyway)
-        throw InputError(spot, std::string("was not printed, the verdict is '") + nameOf(report.verdict) + "' (" +
-                                   firstReason(report) + "): --anyway prints it all the same");
-    return sides;
+    const auto polarity = options.polarity == nameOf(Polarity::normal) ? Polarity::normal : Polarity::inverted;
+    return std::vector<Alignment>(static_cast<std::size_t>(spot.channels),
+                                  {wholeNanoseconds(*options.lagMs / 1e3), polarity});
 }
 
-std::vector<Alignment> wantedAlignment(const PrintOptions& options, const AudioInfo& spot)
+/// Throws where what was measured is nothing to print by.
+void checkMeasured(const PrintOptions& options, const Report& report)
 {
-    std::vector<Alignment> sides(static_cast<std::size_t>(spot.channels));
-    const auto polarity = options.polarity == nameOf(Polarity::normal) ? Polarity::normal : Polarity::inverted;
-    if (options.lagMs)
-        for (auto& side : sides) side = {wholeNanoseconds(*options.lagMs / 1e3), polarity};
-    else
-        sides = measuredAlignment(options);
-    for (auto& side : sides) side.lag = wholeNanoseconds(side.lag + options.leanMs / 1e3);
-    return sides;
+    if (!report.lag)
+    {
+        const std::string line = "was not printed, no lag was measured (" + firstReason(report) +
+                                 "): print a take with clear hits or a clap, or give --lag-ms";
+        if (options.anyway) throw InputError(options.spot, line); // there is nothing to insist on
+        throw NotAdvised(options.spot, line);
+    }
+    if (report.verdict != Verdict::align && !options.anyway)
+        throw NotAdvised(options.spot, std::string("was not printed, the verdict is '") + nameOf(report.verdict) +
+                                           "' (" + firstReason(report) + "): --anyway prints it all the same");
 }
 
 std::string earlierOrLater(double samples, int sampleRate)
@@ -70,55 +66,135 @@ std::string earlierOrLater(double samples, int sampleRate)
            fixed(std::abs(samples), 3) + " samples)";
 }
 
-void tellRendered(const PrintOptions& options, const AudioInfo& spot, const std::vector<Alignment>& sides,
-                  const RenderResult& result, std::ostream& out)
+/// "Tarry 0.1.0 lag 31.084000 ms polarity normal lean 8.000 ms": what a broadcast wave's coding history keeps of it.
+std::string historyOf(const PrintOptions& options, const std::vector<Alignment>& sides)
 {
-    for (std::size_t i = 0; i < sides.size(); ++i)
+    std::string text = "Tarry " + version();
+    for (std::size_t i = 0; i < sides.size() && (i == 0 || !(sides[i] == sides[0])); ++i)
+        text += std::string(i == 0 ? " lag " : " right side lag ") +
+                fixed((sides[i].lag - options.leanMs / 1e3) * 1e3, 6) + " ms polarity " + nameOf(sides[i].polarity);
+    text += " lean " + fixed(options.leanMs, 3) + " ms";
+    if (options.timeStamp) return text + " by time stamp";
+    return options.wholeSamples ? text + " whole samples" : text;
+}
+
+void tellRendered(const PrintOptions& options, const AudioInfo& spot, const Printed& printed, std::ostream& out)
+{
+    for (std::size_t i = 0; i < printed.sides.size(); ++i)
     {
-        const bool alike = sides.size() < 2 || sides[0] == sides[1];
+        const bool alike = printed.sides.size() < 2 || printed.sides[0] == printed.sides[1];
         if (alike && i > 0) break;
         const char* which = alike ? "the spot" : i == 0 ? "its left side" : "its right side";
-        out << "Printed " << options.output.string() << ": " << which << " "
-            << earlierOrLater(result.heard[i], spot.sampleRate) << ", polarity " << nameOf(sides[i].polarity) << ".\n";
-        const double asked = sides[i].lag * spot.sampleRate;
-        const bool fell = !options.wholeSamples && result.heard[i] == std::round(result.heard[i]) &&
-                          std::abs(asked - result.heard[i]) > Delay::wholeTolerance * spot.sampleRate;
+        const double moved = printed.samples[i];
+        out << "Printed " << options.output.string() << ": " << which << " " << earlierOrLater(moved, spot.sampleRate)
+            << ", polarity " << nameOf(printed.sides[i].polarity) << ".\n";
+        const double asked = printed.sides[i].lag * spot.sampleRate;
+        const bool fell = !options.wholeSamples && moved == std::round(moved) &&
+                          std::abs(asked - moved) > Delay::wholeTolerance * spot.sampleRate;
         if (fell)
             out << "A lag below " << fixed(Delay::halfLength * 1e3 / spot.sampleRate, 3)
                 << " ms is shorter than half the filter, so it fell to the nearest whole sample: " << fixed(asked, 3)
-                << " to " << fixed(result.heard[i], 0) << ". --look-ahead 2 leaves room for the fraction.\n";
+                << " to " << fixed(moved, 0) << ". --look-ahead 2 leaves room for the fraction.\n";
     }
+}
+
+void tellStamped(const PrintOptions& options, const AudioInfo& spot, const Printed& printed, std::ostream& out)
+{
+    const bool turned = printed.sides.front().polarity == Polarity::inverted;
+    out << "Printed " << options.output.string() << ": "
+        << (turned ? "each sample's sign changed and nothing else" : "samples untouched") << ", time stamp "
+        << earlierOrLater(printed.samples.front(), spot.sampleRate) << ".\n";
+}
+
+/// What the samples and the chunks went through that nobody asked for.
+void tellLosses(const PrintOptions& options, const RenderResult& result, std::ostream& out)
+{
     if (result.clipped > 0)
         out << result.clipped
             << " samples reached full scale and were held there: lower the spot, or use a float file.\n";
+    if (result.oneShort > 0)
+        out << result.oneShort
+            << " samples at negative full scale ended one step short of positive full scale, which whole numbers do "
+               "not reach, when they were turned over.\n";
+    for (const auto& name : result.lost)
+        out << "The spot's '" << name << "' (what the file says beside its sound) could not be kept in "
+            << options.output.filename().string() << ".\n";
 }
 
-void print(const PrintOptions& options)
+/// Prints with these alignments, lean not yet in them, and says so.
+Printed printWith(const PrintOptions& options, AudioReader& spot, std::vector<Alignment> sides, std::ostream& out)
 {
-    checkOutput(options);
-    AudioReader spot(options.measure.spot, maxSpotChannels);
-    const auto sides = wantedAlignment(options, spot.info());
-    std::ostream& out = options.measure.json == "-" ? std::cerr : std::cout; // JSON stands alone
-
+    for (auto& side : sides) side.lag = wholeNanoseconds(side.lag + options.leanMs / 1e3);
+    Printed printed;
+    printed.file = options.output;
+    printed.sides = sides;
+    printed.lean = options.leanMs / 1e3;
+    printed.wholeSamples = options.wholeSamples;
+    printed.timeStamp = options.timeStamp;
+    RenderJob job;
+    job.sides = sides;
+    job.wholeSamples = options.wholeSamples;
+    job.lookAhead = options.measure.lookAheadMs / 1e3;
+    job.sameLength = options.sameLength;
+    job.existing = options.overwrite ? Existing::replace : Existing::refuse;
+    job.history = historyOf(options, sides);
+    RenderResult result;
     if (options.timeStamp)
     {
         if (sides.size() > 1 && !(sides[0] == sides[1]))
             throw InputError(spot.info().file,
                              "has two lags, and a file only one time stamp: print without --each-side");
+        if (sides.front().polarity == Polarity::inverted && !options.anyway)
+            throw NotAdvised(spot.info().file,
+                             "was not printed, its polarity is inverted, which a time stamp cannot turn over: --anyway "
+                             "changes each sample's sign as well, or print without --time-stamp");
         const auto samples = std::llround(sides.front().lag * spot.info().sampleRate);
-        copyWithTimeStamp(spot, options.output, samples);
-        out << "Printed " << options.output.string() << ": samples untouched, time stamp "
-            << earlierOrLater(static_cast<double>(samples), spot.info().sampleRate) << ".\n";
-        if (sides.front().polarity == Polarity::inverted)
-            out << "A time stamp cannot turn the polarity over: invert the spot in the session.\n";
+        result = copyWithTimeStamp(spot, options.output, samples, job);
+        printed.samples.assign(sides.size(), static_cast<double>(samples));
+        tellStamped(options, spot.info(), printed, out);
     }
     else
     {
-        const auto result =
-            render(spot, options.output, {sides, options.wholeSamples, options.measure.lookAheadMs / 1e3});
-        tellRendered(options, spot.info(), sides, result, out);
+        result = render(spot, options.output, job);
+        printed.samples = result.heard;
+        tellRendered(options, spot.info(), printed, out);
     }
+    printed.frames = result.frames;
+    printed.clipped = result.clipped;
+    tellLosses(options, result, out);
     out << monitoringCaution << "\n";
+    return printed;
+}
+
+void printMeasured(const PrintOptions& options, AudioReader& spot, std::ostream& out)
+{
+    if (options.measure.room.empty())
+        throw InputError(options.spot, "has no ROOM beside it to measure the lag from: name one, or give --lag-ms");
+    Measurement measurement = measure(options.measure, options.spot);
+    out << summaryOf(measurement);
+    try
+    {
+        checkMeasured(options, measurement.report);
+        measurement.printed = printWith(options, spot, alignmentOf(measurement), out);
+    }
+    catch (const NotAdvised&)
+    {
+        writeReports({measurement}, options.measure); // they say why not
+        throw;
+    }
+    writeReports({measurement}, options.measure);
+}
+
+void print(const PrintOptions& options)
+{
+    checkOutput(options);
+    AudioReader spot(options.spot, maxSpotChannels);
+    std::ostream& out = options.measure.json == "-" ? std::cerr : std::cout; // JSON stands alone
+    if (!options.lagMs) return printMeasured(options, spot, out);
+    if (!options.measure.picture.empty())
+        throw InputError(options.measure.picture, "needs a ROOM to measure: without one there is nothing to draw");
+    const Printed printed = printWith(options, spot, givenAlignment(options, spot.info()), out);
+    writeReport(toJson(spot.info(), printed), options.measure);
 }
 } // namespace
 
@@ -126,7 +202,7 @@ CLI::App* addPrintCommand(CLI::App& app)
 {
     auto* command = app.add_subcommand("print", "Render the aligned spot to a file");
     const auto options = std::make_shared<PrintOptions>();
-    command->add_option("SPOT", options->measure.spot, "Close microphone: WAV, W64, RF64, AIFF or FLAC, mono or stereo")
+    command->add_option("SPOT", options->spot, "Close microphone: WAV, W64, RF64, AIFF or FLAC, mono or stereo")
         ->type_name("")
         ->required();
     command->add_option("ROOM", options->measure.room, "Room microphone to measure from; not needed with --lag-ms")
@@ -160,7 +236,12 @@ CLI::App* addPrintCommand(CLI::App& app)
         ->add_flag("--time-stamp", options->timeStamp,
                    "Leave the samples alone and move the broadcast wave's time stamp by whole samples (WAV)")
         ->excludes(whole);
-    command->add_flag("--anyway", options->anyway, "Print what was measured even where the verdict is not 'align'");
+    command->add_flag("--same-length", options->sameLength,
+                      "Make the output as long as the spot: what moves beyond its end is cut off");
+    command->add_flag("--anyway", options->anyway,
+                      "Print even where it is not advised: the verdict is not 'align', or a time stamp is moved where "
+                      "the polarity is inverted (then each sample's sign is changed as well)");
+    command->add_flag("--overwrite", options->overwrite, "Replace the output where it is there already");
     addMeasureOptions(*command, options->measure);
     command->footer(
         "The output starts where the spot starts and keeps its sample format; the inputs are never touched.\n"
@@ -169,8 +250,8 @@ CLI::App* addPrintCommand(CLI::App& app)
         "  tarry print snare.wav room.wav -o snare-aligned.wav\n"
         "  tarry print snare.wav -o snare-aligned.wav --lag-ms 31.084 --lean 8\n\n" +
         std::string(monitoringCaution) +
-        "\n\nExit status: 0 printed; 2 bad usage, unreadable input, or nothing to apply; 3 the output could "
-        "not be written.");
+        "\n\nExit status: 0 printed; 2 bad usage, unreadable input, or nothing to apply; 3 the output could not be "
+        "written, or is there already; 4 not advised, and nothing was printed (see --anyway).");
     command->callback([options] { print(*options); });
     return command;
 }

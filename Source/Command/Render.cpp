@@ -76,11 +76,15 @@ private:
     std::vector<float*> pointers;
 };
 
-int turned(int sample)
+/// Whole numbers reach one step further down than up: what lies at the very bottom ends one step short of the top, and
+/// is counted.
+int turned(int sample, std::int64_t& oneShort)
 {
-    return sample == std::numeric_limits<int>::min() ? std::numeric_limits<int>::max() : -sample;
+    if (sample != std::numeric_limits<int>::min()) return -sample;
+    ++oneShort;
+    return std::numeric_limits<int>::max();
 }
-double turned(double sample)
+double turned(double sample, std::int64_t&)
 {
     return -sample;
 }
@@ -120,7 +124,7 @@ public:
                 Sample& sample = block[frame * width + i];
                 ring[newest * width + i] = sample;
                 sample = ring[(newest + ringFrames - delays[i]) % ringFrames * width + i];
-                if (inverted[i]) sample = turned(sample);
+                if (inverted[i]) sample = turned(sample, oneShort);
             }
     }
 
@@ -129,7 +133,8 @@ public:
         writer.write(block.data() + static_cast<std::size_t>(from) * width, frames);
     }
 
-    int latency = 0; ///< samples
+    int latency = 0;           ///< samples
+    std::int64_t oneShort = 0; ///< samples, see `turned`
 
 private:
     std::size_t width;
@@ -175,6 +180,33 @@ std::int64_t framesFor(const AudioInfo& spot, const std::vector<double>& heard)
 }
 } // namespace
 
+namespace
+{
+/// The stored samples themselves, at whole delays.
+template <typename Sample>
+void pourWhole(AudioReader& spot, AudioWriter& writer, const RenderJob& job, RenderResult& result)
+{
+    WholeLines<Sample> lines(result.heard, job.sides);
+    pour(spot, lines, writer, result.frames);
+    result.oneShort = lines.oneShort;
+}
+
+void pourWhole(AudioReader& spot, AudioWriter& writer, const RenderJob& job, RenderResult& result)
+{
+    if (spot.info().isInteger())
+        pourWhole<int>(spot, writer, job, result);
+    else
+        pourWhole<double>(spot, writer, job, result);
+}
+
+AudioInfo describedBy(const AudioInfo& spot, const RenderJob& job)
+{
+    AudioInfo like = spot;
+    if (!job.history.empty()) addToCodingHistory(like, job.history);
+    return like;
+}
+} // namespace
+
 RenderResult render(AudioReader& spot, const std::filesystem::path& output, const RenderJob& job)
 {
     const AudioInfo& about = spot.info();
@@ -182,52 +214,47 @@ RenderResult render(AudioReader& spot, const std::filesystem::path& output, cons
     RenderResult result;
     result.heard = lines.heard;
     result.frames = framesFor(about, lines.heard);
+    if (job.sameLength) result.frames = about.frames;
 
-    AudioWriter writer(output, about, result.frames);
+    AudioWriter writer(output, describedBy(about, job), result.frames, job.existing);
     spot.rewind();
-    if (!lines.areWhole())
-        pour(spot, lines, writer, result.frames);
-    else if (about.isInteger())
-    {
-        WholeLines<int> whole(lines.heard, job.sides);
-        pour(spot, whole, writer, result.frames);
-    }
+    if (lines.areWhole())
+        pourWhole(spot, writer, job, result);
     else
-    {
-        WholeLines<double> whole(lines.heard, job.sides);
-        pour(spot, whole, writer, result.frames);
-    }
+        pour(spot, lines, writer, result.frames);
     writer.finish();
     result.clipped = writer.clipped();
+    result.lost = writer.lost();
     return result;
 }
 
-void copyWithTimeStamp(AudioReader& spot, const std::filesystem::path& output, std::int64_t samples)
+RenderResult copyWithTimeStamp(AudioReader& spot, const std::filesystem::path& output, std::int64_t samples,
+                               const RenderJob& job)
 {
-    AudioInfo stamped = spot.info();
-    const std::int64_t start = (stamped.broadcast.empty() ? 0 : timeReference(stamped)) + samples;
-    if (start < 0)
+    AudioInfo stamped = describedBy(spot.info(), job);
+    const std::uint64_t before = timeReference(stamped);
+    if (samples < 0 && before < static_cast<std::uint64_t>(-samples))
         throw InputError(stamped.file, "would start before midnight, which a time stamp cannot say: print without "
                                        "--time-stamp");
-    setTimeReference(stamped, start);
+    if (samples > 0 && before > std::numeric_limits<std::uint64_t>::max() - static_cast<std::uint64_t>(samples))
+        throw InputError(stamped.file, "carries a time stamp that no clock can show and that cannot be moved later: "
+                                       "mend it first, or print without --time-stamp");
+    setTimeReference(stamped, before + static_cast<std::uint64_t>(samples));
 
-    AudioWriter writer(output, stamped, stamped.frames);
-    if (!writer.keepsTimeStamp())
-        throw InputError(output, "is not a WAV file, and only those carry a time stamp: end its name in .wav, or print "
-                                 "without --time-stamp");
+    AudioWriter writer(output, stamped, stamped.frames, job.existing);
+    const auto& lost = writer.lost();
+    if (!writer.keepsTimeStamp() || std::find(lost.begin(), lost.end(), "bext") != lost.end())
+        throw InputError(output, "cannot carry the time stamp (only WAV files do, with a coding history of up to 45 "
+                                 "kB): end its name in .wav, or print without --time-stamp");
     spot.rewind();
-    const std::vector<double> still(static_cast<std::size_t>(stamped.channels), 0.0);
-    const std::vector<Alignment> asRecorded(still.size());
-    if (stamped.isInteger())
-    {
-        WholeLines<int> lines(still, asRecorded);
-        pour(spot, lines, writer, stamped.frames);
-    }
-    else
-    {
-        WholeLines<double> lines(still, asRecorded);
-        pour(spot, lines, writer, stamped.frames);
-    }
+    RenderJob turned = job;
+    turned.sides.resize(static_cast<std::size_t>(stamped.channels));
+    RenderResult result;
+    result.heard.assign(turned.sides.size(), 0.0);
+    result.frames = stamped.frames;
+    result.lost = lost;
+    pourWhole(spot, writer, turned, result);
     writer.finish();
+    return result;
 }
 } // namespace tarry::command

@@ -1,9 +1,11 @@
 #pragma once
 #include "Core/Ground/Types.h"
 #include "Files/AudioReader.h"
+#include "Files/SafeFile.h"
 
 #include <cstdint>
 #include <filesystem>
+#include <string>
 #include <vector>
 
 namespace tarry::command
@@ -13,7 +15,10 @@ struct RenderJob
 {
     std::vector<Alignment> sides; ///< one for each channel of the spot
     bool wholeSamples = false;
-    double lookAhead = 0.0; ///< s: room for fractions where the lag is shorter than half the filter
+    double lookAhead = 0.0;  ///< s: room for fractions where the lag is shorter than half the filter
+    bool sameLength = false; ///< as long as the spot: what moves beyond its end is lost
+    Existing existing = Existing::replace;
+    std::string history{}; ///< for a broadcast wave's coding history; empty: none
 };
 
 /// What was printed.
@@ -21,7 +26,9 @@ struct RenderResult
 {
     std::vector<double> heard; ///< delay of each side in samples; it can differ from the one asked for (see Delay)
     std::int64_t frames = 0;
-    std::int64_t clipped = 0; ///< samples held at full scale
+    std::int64_t clipped = 0;  ///< samples held at full scale
+    std::int64_t oneShort = 0; ///< samples at negative full scale that lost a step when turned over in whole numbers
+    std::vector<std::string> lost; ///< chunks of the spot that the container cannot hold
 };
 
 /// Writes the spot, moved by each side's lag and turned by its polarity, as a file of the same kind that starts where
@@ -29,7 +36,8 @@ struct RenderResult
 /// the samples are the same; whole-sample lags copy the stored samples bit for bit. Throws InputError, OutputError.
 RenderResult render(AudioReader& spot, const std::filesystem::path& output, const RenderJob& job);
 
-/// Writes the spot's samples untouched with the broadcast wave's time reference `samples` later. Throws InputError,
-/// OutputError.
-void copyWithTimeStamp(AudioReader& spot, const std::filesystem::path& output, std::int64_t samples);
+/// Writes the spot's samples untouched with the broadcast wave's time reference `samples` later; where the job's sides
+/// ask for inverted polarity, with each sample's sign changed and nothing else. Throws InputError, OutputError.
+RenderResult copyWithTimeStamp(AudioReader& spot, const std::filesystem::path& output, std::int64_t samples,
+                               const RenderJob& job = {});
 } // namespace tarry::command

@@ -44,31 +44,40 @@ std::string signedDb(double value)
     return shownSigned(value, 1) + " dB";
 }
 
+/// A lag that is more likely wrong than right is no figure to go by.
+bool isFigure(const Report& report)
+{
+    return report.lag && (report.verdict == Verdict::align || report.confidence >= 0.5);
+}
+
 std::string lagRows(const Measurement& measurement)
 {
     const Report& report = measurement.report;
     if (!report.lag) return row("Lag", "none found");
     const double lag = *report.lag;
+    if (!isFigure(report))
+        return row("Lag", "none to go by; the best guess, " + shown(lag * 1e3, 1) + " ms, is more likely wrong than " +
+                              "right (" + shownPercent(report.confidence) + ")");
     const double metres = distanceOf(lag, measurement.settings.temperature);
-    std::string value = shown(lag * 1e3, 3) + " ms, the room is " + (lag < 0 ? "earlier" : "later") + " (" +
-                        shown(samplesOf(measurement, lag), 2) + " samples";
+    std::string value = shown(std::abs(lag) * 1e3, 3) + " ms, the room is " + (lag < 0 ? "earlier" : "later") + " (" +
+                        shown(std::abs(samplesOf(measurement, lag)), 2) + " samples";
     if (lag > 0)
         value += "; " + shown(metres, 2) + " m or " + shown(metres / metresPerFoot, 1) + " ft of air at " +
                  shown(measurement.settings.temperature, 0) + " °C";
     std::string text = row("Lag", value + ")");
     if (report.polarity) text += row("Polarity", nameOf(*report.polarity));
-    const bool nearlySure = report.confidence > 0.99; // nobody is ever 100 % sure
-    text += row("Confidence", (nearlySure ? "over 99" : shown(100.0 * report.confidence, 0)) +
-                                  " % that the lag is right to within 0.5 ms");
+    text += row("Confidence", shownPercent(report.confidence) + " that the lag is right to within 0.5 ms");
     return text;
 }
 
 std::string blendRows(const Report& report)
 {
     const BlendFigures& blend = report.blend;
+    const std::string moved = report.verdict == Verdict::align ? "aligned" : "were it moved";
     std::string text = row("Flam", shown(blend.flamBefore * 1e3, 1) + " ms as recorded, " +
-                                       shown(blend.flamAfter * 1e3, 1) + " ms aligned");
-    text += row("Attack gain", signedDb(blend.attackGainDb) + " in the sum once aligned");
+                                       shown(blend.flamAfter * 1e3, 1) + " ms " + moved);
+    text += row("Attack gain", signedDb(blend.attackGainDb) + " in the sum once " +
+                                   (report.verdict == Verdict::align ? "aligned" : "moved"));
     text +=
         row("Low sum", "normal " + signedDb(blend.lowSumNormalDb) + ", inverted " + signedDb(blend.lowSumInvertedDb));
     return text;
@@ -89,7 +98,9 @@ std::string bandRow(const Report& report)
 std::string summaryOf(const Measurement& measurement)
 {
     const Report& report = measurement.report;
-    std::string text = row("Spot", describe(measurement.spot)) + row("Room", describe(measurement.room));
+    std::string text;
+    if (const std::string names = namesOf(measurement.names); !names.empty()) text += row("Names", names);
+    text += row("Spot", describe(measurement.spot)) + row("Room", describe(measurement.room));
     text += row("Verdict", describeVerdict(report.verdict));
     for (const auto& reason : report.reasons) text += row("", reason);
     text += lagRows(measurement);
@@ -101,7 +112,7 @@ std::string summaryOf(const Measurement& measurement)
     text += row("Hits", std::to_string(report.hitsFound) + " found, " + std::to_string(report.hitsUsed) + " used, " +
                             std::to_string(report.hitsAgreeing) + " agreeing" +
                             (report.hitsUsed > 1 ? ", spread " + shown(report.spread * 1e3, 3) + " ms" : ""));
-    if (report.lag)
+    if (isFigure(report))
     {
         text += row("Clear by", shown(report.clearDb, 1) + " dB above what comes before the arrival");
         text += bandRow(report) + blendRows(report);

@@ -1,11 +1,18 @@
 #include "Files/AudioInfo.h"
 
+#include <algorithm>
 #include <cstddef>
-#include <cstring>
 #include <sndfile.h>
 
 namespace tarry
 {
+namespace
+{
+// The broadcast chunk (EBU Tech 3285, supplement version 2): bytes, all numbers with the least byte first.
+constexpr std::size_t datePlace = 320, dateSize = 10, timeReferencePlace = 338;
+constexpr std::size_t broadcastSize = 602; // without its coding history
+} // namespace
+
 bool AudioInfo::isInteger() const
 {
     const int samples = format & SF_FORMAT_SUBMASK;
@@ -50,21 +57,48 @@ std::string AudioInfo::container() const
     }
 }
 
-std::int64_t timeReference(const AudioInfo& info)
+std::uint64_t timeReference(const AudioInfo& info)
 {
-    SF_BROADCAST_INFO fixed{};
-    std::memcpy(&fixed, info.broadcast.data(), std::min(sizeof(fixed), info.broadcast.size()));
-    return (static_cast<std::int64_t>(fixed.time_reference_high) << 32) | fixed.time_reference_low;
+    if (info.broadcast.size() < broadcastSize) return 0;
+    std::uint64_t value = 0;
+    for (std::size_t i = 8; i-- > 0;)
+        value = value << 8 | static_cast<unsigned char>(info.broadcast[timeReferencePlace + i]);
+    return value;
 }
 
-void setTimeReference(AudioInfo& info, std::int64_t samplesSinceMidnight)
+void setTimeReference(AudioInfo& info, std::uint64_t samplesSinceMidnight)
 {
-    SF_BROADCAST_INFO fixed{};
-    constexpr std::size_t fixedSize = offsetof(SF_BROADCAST_INFO, coding_history);
-    if (info.broadcast.size() < fixedSize) info.broadcast.assign(fixedSize, 0);
-    std::memcpy(&fixed, info.broadcast.data(), fixedSize);
-    fixed.time_reference_low = static_cast<std::uint32_t>(samplesSinceMidnight & 0xFFFFFFFF);
-    fixed.time_reference_high = static_cast<std::uint32_t>(samplesSinceMidnight >> 32);
-    std::memcpy(info.broadcast.data(), &fixed, fixedSize);
+    if (info.broadcast.size() < broadcastSize) info.broadcast.resize(broadcastSize, '\0');
+    for (std::size_t i = 0; i < 8; ++i)
+        info.broadcast[timeReferencePlace + i] = static_cast<char>(samplesSinceMidnight >> (8 * i) & 0xFF);
+    for (auto& chunk : info.chunks)
+        if (chunk.name == "iXML") setTimeReferenceInIxml(chunk.bytes, samplesSinceMidnight);
+}
+
+std::string originationDate(const AudioInfo& info)
+{
+    if (info.broadcast.size() < broadcastSize) return {};
+    auto date = info.broadcast.substr(datePlace, dateSize);
+    for (std::size_t i = 0; i < dateSize; ++i) // the separator varies from machine to machine
+        if (i == 4 || i == 7)
+            date[i] = '-';
+        else if (date[i] < '0' || date[i] > '9')
+            return {};
+    return date;
+}
+
+void addToCodingHistory(AudioInfo& info, std::string_view text)
+{
+    if (info.broadcast.size() < broadcastSize) return;
+    std::string& chunk = info.broadcast;
+    chunk.erase(std::max(broadcastSize, chunk.find_last_not_of('\0') + 1)); // padding
+    if (chunk.size() > broadcastSize && chunk.back() != '\n') chunk += "\r\n";
+    chunk += "A=PCM,F=" + std::to_string(info.sampleRate) + ",W=" + std::to_string(info.bits()) + ",M=" +
+             (info.channels == 1   ? "mono"
+              : info.channels == 2 ? "stereo"
+                                   : "multi") +
+             ",T=";
+    for (const char c : text) chunk += c == ',' || c < ' ' || c > '~' ? ' ' : c;
+    chunk += "\r\n";
 }
 } // namespace tarry

@@ -2,11 +2,10 @@
 
 #include "Core/Ground/Text.h"
 #include "Files/CutShort.h"
-#include "Files/OpenSound.h"
 
 #include <cmath>
-#include <cstddef>
 #include <limits>
+#include <sndfile.h>
 
 namespace tarry
 {
@@ -14,9 +13,6 @@ namespace
 {
 constexpr int lowestRate = 44100;
 constexpr int highestRate = 192000;
-
-/// Coding histories longer than this are not kept: libsndfile's own limit.
-constexpr std::size_t longestHistory = 16384;
 
 std::string inSeconds(double seconds)
 {
@@ -67,7 +63,7 @@ AudioReader::AudioReader(const std::filesystem::path& file, int maxChannels)
     about.file = file;
     openFile();
     checkHeader(maxChannels);
-    loadBroadcast();
+    loadChunks();
 }
 
 void AudioReader::openFile()
@@ -85,18 +81,26 @@ void AudioReader::openFile()
     if (std::filesystem::file_size(file, problem) == 0 && !problem)
         throw InputError(file, "is empty (0 bytes): record or copy it again");
 
+    stream = std::make_unique<SoundStream>(file);
+    if (stream->error() != 0) throw InputError(file, "cannot be opened: check that you may read it");
     SF_INFO header{};
-    handle.reset(openSound(file, SFM_READ, header));
+    auto calls = SoundStream::calls();
+    handle.reset(sf_open_virtual(&calls, SFM_READ, &header, stream.get()));
+    refuseUnreadable();
     if (handle == nullptr)
-    {
-        if (sf_error(nullptr) == SF_ERR_SYSTEM) throw InputError(file, "cannot be opened: check that you may read it");
         throw InputError(file, "is not a sound file that Tarry reads, or is damaged: give it WAV, W64, RF64, AIFF or "
                                "FLAC");
-    }
     about.channels = header.channels;
     about.sampleRate = header.samplerate;
     about.frames = header.frames;
     about.format = header.format;
+}
+
+void AudioReader::refuseUnreadable() const
+{
+    if (stream->error() != 0)
+        throw InputError(about.file, "cannot be read (" + std::generic_category().message(stream->error()) +
+                                         "): check the disk, or copy it again");
 }
 
 void AudioReader::checkHeader(int maxChannels) const
@@ -122,23 +126,22 @@ void AudioReader::checkHeader(int maxChannels) const
         throw InputError(file, "does not say how long it is: convert it once more, to a file instead of a pipe");
 }
 
-void AudioReader::loadBroadcast()
+void AudioReader::loadChunks()
 {
-    using Chunk = SF_BROADCAST_INFO_VAR(longestHistory);
-    const auto chunk = std::make_unique<Chunk>();
-    if (sf_command(handle.get(), SFC_GET_BROADCAST_INFO, chunk.get(), sizeof(Chunk)) != SF_TRUE) return;
-    if (chunk->version < 2) // the loudness fields were reserved until then; 0x7FFF: not given (EBU Tech 3285 v2)
-        for (auto* loudness : {&chunk->loudness_value, &chunk->loudness_range, &chunk->max_true_peak_level,
-                               &chunk->max_momentary_loudness, &chunk->max_shortterm_loudness})
-            *loudness = 0x7FFF;
-    const std::size_t size =
-        offsetof(Chunk, coding_history) + std::min<std::size_t>(chunk->coding_history_size, longestHistory);
-    const auto* bytes = reinterpret_cast<const char*>(chunk.get());
-    about.broadcast.assign(bytes, bytes + size);
+    for (auto& chunk : keptChunksOf(about.file))
+        if (chunk.name == "bext" && about.broadcast.empty())
+            about.broadcast = std::move(chunk.bytes);
+        else
+            about.chunks.push_back(std::move(chunk));
+    if ((about.format & SF_FORMAT_TYPEMASK) != SF_FORMAT_FLAC) return;
+    for (int kind = SF_STR_FIRST; kind <= SF_STR_LAST; ++kind)
+        if (const char* text = sf_get_string(handle.get(), kind); text != nullptr && kind != SF_STR_SOFTWARE)
+            about.strings.emplace_back(kind, text);
 }
 
 int AudioReader::counted(std::int64_t got, int asked)
 {
+    refuseUnreadable();
     position += got;
     if (got < asked && position < about.frames)
         throw InputError(about.file, "is cut short or damaged: it promises " + inSeconds(about.seconds()) +

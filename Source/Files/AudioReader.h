@@ -1,6 +1,7 @@
 #pragma once
 #include "Files/AudioInfo.h"
 #include "Files/Errors.h"
+#include "Files/SoundStream.h"
 
 #include <memory>
 #include <vector>
@@ -39,12 +40,15 @@ private:
 
     void openFile();
     void checkHeader(int maxChannels) const;
-    void loadBroadcast();
+    void loadChunks();
     int counted(std::int64_t got, int asked);
     template <typename Sample>
     void refuseWildSamples(const Sample* samples, int frames) const;
 
+    void refuseUnreadable() const;
+
     AudioInfo about;
+    std::unique_ptr<SoundStream> stream; ///< before the handle, which reads from it
     std::unique_ptr<sf_private_tag, Closer> handle;
     std::vector<float> interleavedBlock;
     std::int64_t position = 0; ///< frames read so far

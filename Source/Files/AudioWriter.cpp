@@ -1,10 +1,12 @@
 #include "Files/AudioWriter.h"
 
+#include "Files/CutShort.h"
 #include "Files/OpenSound.h"
 
 #include <algorithm>
 #include <cctype>
 #include <cmath>
+#include <cstring>
 
 namespace tarry
 {
@@ -13,15 +15,28 @@ namespace
 /// A WAV counts its bytes in 32 bits; some room is left for the other chunks.
 constexpr std::int64_t largestWav = 0xFFFFFFFF - 0x100000;
 
-int containerFor(const std::filesystem::path& file, const AudioInfo& like, std::int64_t frames)
+/// libsndfile puts kept chunks into the header, whose buffer it lets grow to 100 kB, doubling what is needed.
+constexpr std::size_t largestHeader = 45 * 1024;
+
+std::string endingOf(const std::filesystem::path& file)
 {
     std::string ending = file.extension().string();
     std::transform(ending.begin(), ending.end(), ending.begin(),
                    [](unsigned char letter) { return static_cast<char>(std::tolower(letter)); });
-    const int present = like.format & SF_FORMAT_TYPEMASK;
-    const bool isWav = present == SF_FORMAT_WAV || present == SF_FORMAT_WAVEX || present == SF_FORMAT_RF64;
-    int container = present;
-    if (ending == ".wav" && !isWav) container = SF_FORMAT_WAV;
+    return ending;
+}
+
+bool isWavFamily(int container)
+{
+    return container == SF_FORMAT_WAV || container == SF_FORMAT_WAVEX || container == SF_FORMAT_RF64;
+}
+
+int containerFor(const std::filesystem::path& file, const AudioInfo& like, std::int64_t frames)
+{
+    checkEnding(file);
+    const std::string ending = endingOf(file);
+    int container = like.format & SF_FORMAT_TYPEMASK;
+    if (ending == ".wav" && !isWavFamily(container)) container = SF_FORMAT_WAV;
     if (ending == ".w64") container = SF_FORMAT_W64;
     if (ending == ".rf64") container = SF_FORMAT_RF64;
     if (ending == ".aif" || ending == ".aiff") container = SF_FORMAT_AIFF;
@@ -29,6 +44,8 @@ int containerFor(const std::filesystem::path& file, const AudioInfo& like, std::
 
     const bool fits = frames * like.channels * (like.bits() / 8) < largestWav;
     if ((container == SF_FORMAT_WAV || container == SF_FORMAT_WAVEX) && !fits) container = SF_FORMAT_RF64;
+    if (container == SF_FORMAT_AIFF && !fits)
+        throw OutputError(file, "would be larger than the 4 GB that AIFF can hold: give it the ending .wav or .w64");
     return container;
 }
 
@@ -41,15 +58,34 @@ int formatIn(int container, const AudioInfo& like)
     if (like.bits() == 8) samples = isUnsigned ? SF_FORMAT_PCM_U8 : SF_FORMAT_PCM_S8;
     return container | samples;
 }
+
+/// To the nearest whole number, half to even, for |x| < 2^51: far beyond it a double has no place for fractions, and
+/// adding it drops them. Several times faster than std::round, which is a call on older processors.
+double nearest(double x)
+{
+    constexpr double noFractions = 0x1.8p52;
+    return (x + noFractions) - noFractions;
+}
 } // namespace
+
+void checkEnding(const std::filesystem::path& file)
+{
+    const std::string ending = endingOf(file);
+    for (const char* known : {"", ".wav", ".w64", ".rf64", ".aif", ".aiff", ".flac"})
+        if (ending == known) return;
+    throw OutputError(file, "ends in '" + ending +
+                                "', which is none of the kinds that Tarry writes: end it in .wav, .w64, .rf64, .aiff "
+                                "or .flac");
+}
 
 void AudioWriter::Closer::operator()(sf_private_tag* open) const noexcept
 {
     sf_close(open);
 }
 
-AudioWriter::AudioWriter(const std::filesystem::path& file, const AudioInfo& like, std::int64_t frames)
-    : place(file), about(like)
+AudioWriter::AudioWriter(const std::filesystem::path& file, const AudioInfo& like, std::int64_t frames,
+                         Existing existing)
+    : place(file, existing), stream(place.descriptor()), about(like)
 {
     about.file = file;
     about.format = formatIn(containerFor(file, like, frames), like);
@@ -62,51 +98,83 @@ AudioWriter::AudioWriter(const std::filesystem::path& file, const AudioInfo& lik
         throw OutputError(file, about.container() + " cannot hold " + std::to_string(about.bits()) + "-bit " +
                                     (about.isInteger() ? "" : "float ") + "samples at " +
                                     std::to_string(about.sampleRate) + " Hz: give the output the ending .wav");
-    handle.reset(openSound(place.temporary(), SFM_WRITE, header));
+    auto calls = SoundStream::calls();
+    handle.reset(sf_open_virtual(&calls, SFM_WRITE, &header, &stream));
     if (handle == nullptr)
         throw OutputError(file, "cannot be written: check that you may write in that folder and that it has room");
     // That chunk holds the time of day: without it printing twice gives the same file.
     sf_command(handle.get(), SFC_SET_ADD_PEAK_CHUNK, nullptr, SF_FALSE);
-    if (!about.broadcast.empty()) // containers that have no such chunk do not take it
-        sf_command(handle.get(), SFC_SET_BROADCAST_INFO, about.broadcast.data(),
-                   static_cast<int>(about.broadcast.size()));
+    for (const auto& [kind, text] : about.strings) sf_set_string(handle.get(), kind, text.c_str());
+    keepChunks();
 }
 
 bool AudioWriter::keepsTimeStamp() const
 {
-    const int container = about.format & SF_FORMAT_TYPEMASK;
-    return container == SF_FORMAT_WAV || container == SF_FORMAT_WAVEX || container == SF_FORMAT_RF64;
+    return isWavFamily(about.format & SF_FORMAT_TYPEMASK);
 }
 
-void AudioWriter::check(std::int64_t written, int frames) const
+void AudioWriter::keepChunks()
 {
-    if (written != frames)
-        throw OutputError(about.file, "could not be written to its end (" + std::string(sf_strerror(handle.get())) +
-                                          "): make room, or choose another disk");
+    std::vector<KeptChunk> chunks;
+    if (!about.broadcast.empty()) chunks.push_back({"bext", about.broadcast});
+    chunks.insert(chunks.end(), about.chunks.begin(), about.chunks.end());
+    std::size_t header = 0;
+    const int container = about.format & SF_FORMAT_TYPEMASK;
+    for (auto& chunk : chunks)
+    {
+        const bool ofAiff = chunk.name == "MARK" || chunk.name == "COMT" || chunk.name == "INST" ||
+                            chunk.name == "NAME" || chunk.name == "AUTH" || chunk.name == "(c) " ||
+                            chunk.name == "ANNO";
+        const bool fits = ofAiff ? container == SF_FORMAT_AIFF : isWavFamily(container);
+        fillUpToFour(chunk);
+        header += chunk.bytes.size();
+        SF_CHUNK_INFO info{};
+        std::memcpy(info.id, chunk.name.data(), 4);
+        info.id_size = 4;
+        info.datalen = static_cast<unsigned>(chunk.bytes.size());
+        info.data = chunk.bytes.data();
+        if (fits && header <= largestHeader && sf_set_chunk(handle.get(), &info) == SF_ERR_NO_ERROR)
+            chunksWritten.push_back(std::move(chunk));
+        else
+            chunksLost.push_back(chunk.name);
+    }
+}
+
+void AudioWriter::check(std::int64_t written, int frames)
+{
+    done += frames;
+    if (written == frames && stream.error() == 0) return;
+    const std::string why =
+        stream.error() != 0 ? std::generic_category().message(stream.error()) : std::string(sf_strerror(handle.get()));
+    throw OutputError(about.file, "could not be written to its end (" + why + "): make room, or choose another disk");
 }
 
 void AudioWriter::write(const float* const* channels, int frames)
 {
     const auto width = static_cast<std::size_t>(about.channels);
-    const std::size_t count = width * static_cast<std::size_t>(frames);
+    const auto length = static_cast<std::size_t>(frames);
     if (!about.isInteger())
     {
-        floats.resize(count);
-        for (std::size_t i = 0; i < count; ++i) floats[i] = channels[i % width][i / width];
+        floats.resize(width * length);
+        for (std::size_t channel = 0; channel < width; ++channel)
+            for (std::size_t i = 0; i < length; ++i) floats[i * width + channel] = channels[channel][i];
         return check(sf_writef_float(handle.get(), floats.data(), frames), frames);
     }
 
     const double steps = std::ldexp(1.0, about.bits() - 1); // from 0 to full scale
     const int shift = 32 - about.bits();
-    integers.resize(count);
-    for (std::size_t i = 0; i < count; ++i)
-    {
-        const double exact = steps * static_cast<double>(channels[i % width][i / width]);
-        const double rounded = std::round(shift >= 8 ? exact + dither.next() : exact);
-        const double fitting = std::clamp(rounded, -steps, steps - 1.0);
-        if (fitting != rounded) ++held;
-        integers[i] = static_cast<int>(static_cast<std::int64_t>(fitting) * (std::int64_t{1} << shift));
-    }
+    const bool dithered = shift >= 8;
+    integers.resize(width * length);
+    for (std::size_t i = 0; i < length; ++i) // frame by frame: the order in which the dither is drawn
+        for (std::size_t channel = 0; channel < width; ++channel)
+        {
+            const double exact = steps * static_cast<double>(channels[channel][i]);
+            const double rounded = nearest(dithered ? exact + dither.next() : exact);
+            const double fitting = std::clamp(rounded, -steps, steps - 1.0);
+            if (fitting != rounded) ++held;
+            integers[i * width + channel] =
+                static_cast<int>(static_cast<std::int64_t>(fitting) * (std::int64_t{1} << shift));
+        }
     check(sf_writef_int(handle.get(), integers.data(), frames), frames);
 }
 
@@ -122,9 +190,44 @@ void AudioWriter::write(const double* interleaved, int frames)
 
 void AudioWriter::finish()
 {
-    if (const int problem = sf_close(handle.release()); problem != 0)
-        throw OutputError(about.file, "could not be finished (" + std::string(sf_error_number(problem)) +
+    const int problem = sf_close(handle.release());
+    const int error = stream.flush();
+    if (problem != 0 || error != 0)
+        throw OutputError(about.file, "could not be finished (" +
+                                          (error != 0 ? std::generic_category().message(error)
+                                                      : std::string(sf_error_number(problem))) +
                                           "): make room, or choose another disk");
+    readBack();
     place.commit();
+}
+
+void AudioWriter::readBack() const
+{
+    const auto refuse = [this](const std::string& what)
+    {
+        throw OutputError(about.file, "did not come out right (" + what +
+                                          "), so nothing was left there: check the disk, and print it once more");
+    };
+    SF_INFO header{};
+    const std::unique_ptr<sf_private_tag, Closer> back(openSound(place.temporary(), SFM_READ, header));
+    if (back == nullptr) refuse("it cannot be read back");
+    if (header.channels != about.channels || header.samplerate != about.sampleRate || header.frames != done ||
+        ((header.format ^ about.format) & (SF_FORMAT_TYPEMASK | SF_FORMAT_SUBMASK)) != 0)
+        refuse("its header does not say what was written");
+    try
+    {
+        if (missingBytes(place.temporary()) > 0) refuse("it is shorter than its header says");
+        const auto found = keptChunksOf(place.temporary());
+        for (const auto& chunk : chunksWritten)
+        {
+            const auto same = [&chunk](const KeptChunk& other)
+            { return other.name == chunk.name && other.bytes.starts_with(chunk.bytes); };
+            if (std::none_of(found.begin(), found.end(), same)) refuse("its chunk " + chunk.name + " is not there");
+        }
+    }
+    catch (const InputError&)
+    {
+        refuse("it cannot be read back");
+    }
 }
 } // namespace tarry

@@ -27,4 +27,14 @@ public:
     {
     }
 };
+
+/// What could be done and had better not be, until somebody insists. The text is one line that says what and how.
+class NotAdvised : public std::runtime_error
+{
+public:
+    NotAdvised(const std::filesystem::path& file, const std::string& what)
+        : std::runtime_error(file.string() + ": " + what)
+    {
+    }
+};
 } // namespace tarry

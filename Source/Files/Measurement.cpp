@@ -1,5 +1,7 @@
 #include "Files/Measurement.h"
 
+#include "Files/Errors.h"
+
 #include <cmath>
 
 namespace tarry
@@ -38,5 +40,36 @@ std::string tapeSentence(const Measurement& measurement)
     if (check->difference > 0.0)
         return text + " Was the tape held from spot to room microphone, and do both tracks start together?";
     return text + " Is the spot farther than 0.5 m from its drum, or did its track start late?";
+}
+
+std::string namesOf(const Names& names)
+{
+    std::string text = names.cue;
+    if (!names.take.empty()) text += (text.empty() ? "take " : ", take ") + names.take;
+    std::string microphones = names.spot;
+    if (!names.room.empty()) microphones += (microphones.empty() ? "room " : " against ") + names.room;
+    if (!microphones.empty()) text += (text.empty() ? "" : ": ") + microphones;
+    if (!names.date.empty()) text += (text.empty() ? "" : ", ") + names.date;
+    return text;
+}
+
+int roomChannelOf(const std::string& which, const AudioInfo& room)
+{
+    if (which == "first") return -1;
+    int channel = 0;
+    if (which == "right")
+        channel = room.channels > 1 ? 1 : 0;
+    else if (which == "centre")
+    {
+        if (room.channels == 2)
+            throw InputError(room.file, "has two channels, so no centre: give left, right or first");
+        channel = room.channels > 2 ? 2 : 0;
+    }
+    else if (which != "left")
+        channel = static_cast<int>(readNumber(which).value_or(0.0)) - 1;
+    if (channel < 0 || channel >= room.channels)
+        throw InputError(room.file, "has " + std::to_string(room.channels) + " channel(s), so no channel " + which +
+                                        ": choose another room channel");
+    return channel;
 }
 } // namespace tarry

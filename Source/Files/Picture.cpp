@@ -5,6 +5,7 @@
 #include <algorithm>
 #include <cmath>
 #include <iomanip>
+#include <optional>
 #include <sstream>
 #include <vector>
 
@@ -91,9 +92,7 @@ public:
             const double v = i * step;
             out << "<line x1='" << x(v) << "' y1='" << top << "' x2='" << x(v) << "' y2='" << top + height
                 << "' stroke='#e4e4de'/>\n";
-            std::ostringstream label;
-            label << v;
-            text(x(v), top + height + 15, label.str(), "middle", "small");
+            text(x(v), top + height + 15, shown(v, step < 0.1 ? 2 : step < 1.0 ? 1 : 0), "middle", "small");
         }
         text(right, top + height + 30, unit, "end", "small");
     }
@@ -174,22 +173,48 @@ double visibleOnset(const Curve& attack)
     return 0.0;
 }
 
-void drawAttack(std::ostream& out, const Report& report, double top, bool aligned)
+/// What the second picture of the attack shows: the measured lag and polarity, or what was printed with them.
+struct Moved
 {
-    const double lag = report.lag.value_or(0.0);
+    std::string title;
+    Alignment applied;
+};
+
+Moved movedIn(const Measurement& measurement)
+{
+    const Report& report = measurement.report;
+    const auto ms = [](double seconds) { return shown(std::abs(seconds) * 1e3, 2) + " ms"; };
+    Moved moved{{}, {*report.lag, report.polarity.value_or(Polarity::normal)}};
+    if (measurement.printed && !measurement.printed->sides.empty())
+    {
+        moved.applied = measurement.printed->sides.front();
+        moved.title =
+            "As printed: the spot " + ms(moved.applied.lag) + (moved.applied.lag < 0.0 ? " earlier" : " later");
+        if (const double lean = measurement.printed->lean; lean != 0.0)
+            moved.title += lean > 0.0 ? ", the room leading by " + ms(lean) : ", the spot leading by " + ms(lean);
+    }
+    else if (report.verdict != Verdict::align)
+        moved.title = std::string("Were it moved all the same; the verdict is ") + nameOf(report.verdict);
+    else
+        moved.title = *report.lag < 0.0 ? "Aligned: the spot moved earlier" : "Aligned: the spot waits for the room";
+    return moved;
+}
+
+void drawAttack(std::ostream& out, const Measurement& measurement, double top, const std::optional<Moved>& moved)
+{
+    const Report& report = measurement.report;
+    const double lag = *report.lag, by = moved ? moved->applied.lag : 0.0;
     const double onset = visibleOnset(report.spotAttack);
-    const double sign = aligned && report.polarity == Polarity::inverted ? -1.0 : 1.0;
+    const double sign = moved && moved->applied.polarity == Polarity::inverted ? -1.0 : 1.0;
     const Panel panel(out, top, 130.0, 1e3 * std::min(0.0, lag) - 8.0, 1e3 * std::max(0.0, lag) + 25.0);
-    panel.title(aligned ? (lag < 0.0 ? "Aligned: the spot moved earlier" : "Aligned: the spot waits for the room")
-                        : "As recorded");
+    panel.title(moved ? moved->title : "As recorded");
     panel.scale("ms after the spot's attack");
     drawCurve(panel, report.roomAttack, -onset, 1.0 / loudest(report.roomAttack), 0.28, 0.26, roomColour);
-    drawCurve(panel, report.spotAttack, (aligned ? lag : 0.0) - onset, sign / loudest(report.spotAttack), 0.72, 0.26,
-              spotColour);
+    drawCurve(panel, report.spotAttack, by - onset, sign / loudest(report.spotAttack), 0.72, 0.26, spotColour);
     panel.text(left - 6, panel.y(0.72) + 4, "spot", "end", "small");
     panel.text(left - 6, panel.y(0.28) + 4, "room", "end", "small");
     panel.mark(lag * 1e3, "room hears it", "4 3", 124.0, true);
-    panel.mark(aligned ? lag * 1e3 : 0.0, "spot heard", "1 3", 16.0, true);
+    panel.mark(by * 1e3, "spot heard", "1 3", 16.0, true);
 }
 
 void drawEvidence(std::ostream& out, const Report& report, double top)
@@ -217,10 +242,8 @@ void drawHits(std::ostream& out, const Report& report, double top)
     panel.scale("time, s");
     for (const double ms : {-4.0, -2.0, 0.0, 2.0, 4.0})
     {
-        std::ostringstream label;
-        label << (ms > 0.0 ? "+" : "") << ms << " ms";
-        panel.text(left - 6, panel.y(0.5 + 0.5 * ms * 1e-3 / shown) + 4, ms == 0.0 ? "lag" : label.str(), "end",
-                   "small");
+        panel.text(left - 6, panel.y(0.5 + 0.5 * ms * 1e-3 / shown) + 4, ms == 0.0 ? "lag" : shownSigned(ms, 0) + " ms",
+                   "end", "small");
     }
     const auto y = [&](double lag) { return panel.y(std::clamp(0.5 + 0.5 * (lag - *report.lag) / shown, 0.03, 0.97)); };
     out << "<line x1='" << left << "' x2='" << right << "' y1='" << y(*report.lag) << "' y2='" << y(*report.lag)
@@ -242,10 +265,9 @@ void drawHits(std::ostream& out, const Report& report, double top)
 std::string resultOf(const Report& report)
 {
     if (!report.lag) return std::string("no lag found, verdict ") + nameOf(report.verdict);
-    const bool nearlySure = report.confidence > 0.99; // nobody is ever 100 % sure
     return "lag " + shown(*report.lag * 1e3, 3) + " ms, polarity " +
-           nameOf(report.polarity.value_or(Polarity::normal)) + ", confidence " +
-           (nearlySure ? "over 0.99" : shown(report.confidence, 2)) + ", verdict " + nameOf(report.verdict);
+           nameOf(report.polarity.value_or(Polarity::normal)) + ", " + shownPercent(report.confidence) +
+           " sure of the lag, verdict " + nameOf(report.verdict);
 }
 
 /// The words above the panels. Returns where they end, px.
@@ -262,7 +284,12 @@ double drawHead(std::ostream& out, const Measurement& measurement)
     write("Spot " + measurement.spot.file.filename().string() + (late ? ", later than room " : ", room ") +
               measurement.room.file.filename().string(),
           "head", 21.0, 76);
+    if (const std::string names = namesOf(measurement.names); !names.empty()) write(names, "small", 19.0, 125);
+    write(std::to_string(measurement.spot.sampleRate) + " Hz, air at " + shown(measurement.settings.temperature, 1) +
+              " °C",
+          "small", 17.0, 125);
     write(resultOf(report), "strong", 22.0, 115);
+    if (measurement.printed) write("Printed " + measurement.printed->file.string(), "strong", 18.0, 115);
     for (const std::string& reason : report.reasons) write(reason, "small", 17.0, 125);
     if (const std::string tape = tapeSentence(measurement); !tape.empty()) write("Tape: " + tape, "small", 17.0, 125);
     for (const std::string& note : measurement.notes) write(note, "small", 17.0, 125);
@@ -279,8 +306,8 @@ std::string toSvg(const Measurement& measurement)
     const Report& report = measurement.report;
     if (report.lag)
     {
-        drawAttack(body, report, top, false);
-        drawAttack(body, report, top + 190.0, true);
+        drawAttack(body, measurement, top, std::nullopt);
+        drawAttack(body, measurement, top + 190.0, movedIn(measurement));
         drawEvidence(body, report, top + 380.0);
         drawHits(body, report, top + 570.0);
     }

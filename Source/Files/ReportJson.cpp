@@ -29,11 +29,6 @@ Json nameOrNull(const std::optional<Polarity>& polarity)
     return polarity ? Json(nameOf(*polarity)) : Json(nullptr);
 }
 
-Json orNull(const std::optional<double>& value)
-{
-    return value ? Json(*value) : Json(nullptr);
-}
-
 /// Rounded for reading: nobody needs a decibel's tenth digit.
 double rounded(double value, int digits)
 {
@@ -77,9 +72,26 @@ Json describe(const BandSign& band)
             {"polarity", nameOf(band.polarity)},
             {"clear_db", rounded(band.clearDb, 1)}};
 }
-} // namespace
 
-std::string toJson(const Measurement& measurement)
+Json describe(const Printed& printed)
+{
+    Json sides = Json::array();
+    for (std::size_t i = 0; i < printed.sides.size(); ++i)
+        sides.push_back({{"lag_ms", inMs(printed.sides[i].lag)},
+                         {"polarity", nameOf(printed.sides[i].polarity)},
+                         {"moved_samples", rounded(printed.samples[i], 7)}});
+    return {{"file", printed.file.string()},   {"sides", sides},
+            {"lean_ms", inMs(printed.lean)},   {"whole_samples", printed.wholeSamples},
+            {"time_stamp", printed.timeStamp}, {"frames", printed.frames},
+            {"clipped", printed.clipped}};
+}
+
+Json nullIfEmpty(const std::string& text)
+{
+    return text.empty() ? Json(nullptr) : Json(text);
+}
+
+Json jsonOf(const Measurement& measurement)
 {
     const Report& report = measurement.report;
     const double temperature = measurement.settings.temperature;
@@ -89,10 +101,16 @@ std::string toJson(const Measurement& measurement)
     json["build"] = build();
     json["spot"] = describe(measurement.spot);
     json["room"] = describe(measurement.room);
+    const Names& names = measurement.names;
+    json["names"] = {{"spot", nullIfEmpty(names.spot)},
+                     {"room", nullIfEmpty(names.room)},
+                     {"cue", nullIfEmpty(names.cue)},
+                     {"take", nullIfEmpty(names.take)},
+                     {"date", nullIfEmpty(names.date)}};
     json["lag_ms"] = inMs(report.lag);
-    json["lag_samples"] = report.lag ? Json(samplesOf(measurement, *report.lag)) : Json(nullptr);
+    json["lag_samples"] = report.lag ? Json(rounded(samplesOf(measurement, *report.lag), 7)) : Json(nullptr);
     json["polarity"] = report.lag ? nameOrNull(report.polarity) : Json(nullptr);
-    json["confidence"] = report.confidence;
+    json["confidence"] = rounded(report.confidence, 4);
     json["verdict"] = nameOf(report.verdict);
     json["reasons"] = report.reasons;
     json["hits"] = {{"found", report.hitsFound}, {"used", report.hitsUsed}, {"agreeing", report.hitsAgreeing}};
@@ -123,8 +141,8 @@ std::string toJson(const Measurement& measurement)
     json["bands"] = Json::array();
     for (const auto& band : report.bands) json["bands"].push_back(describe(band));
     // Clocks: parts per million, positive = the room falls further behind; standard deviation.
-    json["drift_ppm"] = orNull(report.driftPpm);
-    json["drift_ppm_sd"] = report.driftPpm ? Json(report.driftPpmSd) : Json(nullptr);
+    json["drift_ppm"] = report.driftPpm ? Json(rounded(*report.driftPpm, 3)) : Json(nullptr);
+    json["drift_ppm_sd"] = report.driftPpm ? Json(rounded(report.driftPpmSd, 3)) : Json(nullptr);
     // The next best lag, its height against the winner's; above 1 where a later attack is the larger one.
     json["runner_up"] = {{"lag_ms", inMs(report.runnerUpLag)}, {"share", rounded(report.runnerUpMargin, 4)}};
     // Where a good share of the hits agrees on another lag.
@@ -144,8 +162,37 @@ std::string toJson(const Measurement& measurement)
     }
     json["each_hit"] = Json::array();
     for (const auto& hit : report.hits) json["each_hit"].push_back(describe(hit));
+    // By `tarry print`: the file that was made of it, each side as applied, lean included.
+    if (measurement.printed) json["printed"] = describe(*measurement.printed);
+    return json;
+}
 
+std::string textOf(const Json& json)
+{
     // A name that is not UTF-8 must not stop the report.
     return json.dump(2, ' ', false, Json::error_handler_t::replace) + "\n";
+}
+} // namespace
+
+std::string toJson(const Measurement& measurement)
+{
+    return textOf(jsonOf(measurement));
+}
+
+std::string toJson(const AudioInfo& spot, const Printed& printed)
+{
+    Json json;
+    json["tarry"] = version();
+    json["build"] = build();
+    json["spot"] = describe(spot);
+    json["printed"] = describe(printed);
+    return textOf(json);
+}
+
+std::string toJson(const std::vector<Measurement>& measurements)
+{
+    Json list = Json::array();
+    for (const auto& measurement : measurements) list.push_back(jsonOf(measurement));
+    return textOf(list);
 }
 } // namespace tarry

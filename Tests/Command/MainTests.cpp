@@ -24,7 +24,8 @@ TEST_CASE("version and help are answers, to standard output")
         CHECK(contains(measure.output, option));
     }
     const auto print = tarryCommand({"print", "--help"});
-    for (const char* option : {"-o", "--lag-ms", "--polarity", "--lean", "--whole-samples", "--time-stamp", "--reach"})
+    for (const char* option : {"-o", "--lag-ms", "--polarity", "--lean", "--whole-samples", "--time-stamp", "--reach",
+                               "--anyway", "--overwrite", "--same-length", "4 not advised"})
     {
         INFO(option);
         CHECK(contains(print.output, option));
@@ -40,8 +41,11 @@ TEST_CASE("bad usage ends with status 2 and one line that says what")
         std::string says;
     };
     const std::vector<Mistake> mistakes{
-        {{}, "measure, print or hall"},
-        {{"lisen"}, "lisen"},
+        {{}, "give a command: measure, print"},
+        {{"lisen"}, "'lisen'"},
+        {{"mesure", "a.wav"}, "did you mean measure?"},
+        {{"pirnt"}, "did you mean print?"},
+        {{"hal", "-o", "x"}, "did you mean hall?"},
         {{"measure"}, "SPOT"},
         {{"measure", "a.wav"}, "ROOM"},
         {{"measure", "a.wav", "b.wav", "--reach", "3"}, "--reach"},

@@ -333,6 +333,78 @@ TEST_CASE("memory does not grow with the length of the files")
     CHECK(large - small < 8192);
 }
 
+TEST_CASE("broadcast waves that start at different times are laid by their stamps; the hits' times are the spot's")
+{
+    const TemporaryFolder folder;
+    const Take take(24);
+    const auto spot = take.at(48000, 0.0, 1.0);
+    const auto room = roomOf(take, 48000, lag);
+    const std::uint64_t noon = 12ULL * 3600 * 48000;
+    makeFile(folder / "spot.wav", floatWav, 1, 48000, spot);
+    makeFile(folder / "room.wav", floatWav, 1, 48000, room);
+    const auto together = measure(folder / "spot.wav", folder / "room.wav");
+    checkLag(together, lag, "normal");
+    const double firstHit = together["each_hit"][0]["time_s"];
+
+    makeStamped(folder / "spot-late.wav", 48000, {spot.begin() + 5000, spot.end()}, noon + 5000);
+    makeStamped(folder / "spot-on.wav", 48000, spot, noon);
+    makeStamped(folder / "room-on.wav", 48000, room, noon);
+    makeStamped(folder / "room-late.wav", 48000, {room.begin() + 12345, room.end()}, noon + 12345);
+    for (const auto& [one, other, start] : {std::tuple("spot-late.wav", "room-on.wav", 5000.0 / 48000.0),
+                                            {"spot-on.wav", "room-late.wav", 0.0},
+                                            {"spot-late.wav", "room-late.wav", 5000.0 / 48000.0}})
+    {
+        const auto json = measure(folder / one, folder / other);
+        INFO(one << " " << other << ": " << json["lag_ms"] << " ms, together " << together["lag_ms"]);
+        checkLag(json, lag, "normal");
+        CHECK(json["lag_ms"].get<double>() == Approx(together["lag_ms"].get<double>()).margin(0.02));
+        CHECK(json["each_hit"][0]["time_s"].get<double>() == Approx(firstHit - start).margin(0.003));
+        CHECK(contains(json["notes"].dump(), "Laid by their time stamps"));
+    }
+    const auto apart = measure(folder / "spot-late.wav", folder / "room-on.wav", {"--start-together"});
+    CHECK(apart["verdict"] != "align"); // 104 ms more are beyond the reach
+    CHECK(together["verdict"] == "align");
+    CHECK(contains(apart["notes"].dump(), "taken to start together, as asked"));
+}
+
+TEST_CASE("several spots against one room: a report each, and one that cannot be read stops no other")
+{
+    const TemporaryFolder folder;
+    const Take take(25);
+    makeFile(folder / "snare.wav", floatWav, 1, 48000, take.at(48000, 0.0, 1.0));
+    makeFile(folder / "tom.wav", floatWav, 1, 48000, take.at(48000, 0.005, 1.0));
+    makeFile(folder / "room.wav", floatWav, 1, 48000, roomOf(take, 48000, lag));
+    const std::string snare = folder / "snare.wav", tom = folder / "tom.wav", room = folder / "room.wav";
+    const auto result = tarryCommand({"measure", snare, tom, "--room", room, "--json", "-"});
+    INFO(result.errors);
+    REQUIRE(result.status == 0);
+    const auto json = Json::parse(result.output);
+    REQUIRE(json.size() == 2);
+    checkLag(json[0], lag, "normal");
+    checkLag(json[1], lag - 0.005, "normal");
+    CHECK(json[1]["spot"]["file"] == tom);
+    CHECK(json[0] == measure(snare, room));
+
+    const auto broken = tarryCommand({"measure", snare, folder / "none.wav", tom, "--room", room, "--json", "-"});
+    CHECK(broken.status == 2);
+    CHECK(isOneLine(broken.errors));
+    CHECK(contains(broken.errors, "none.wav"));
+    CHECK(Json::parse(broken.output).size() == 2);
+    CHECK(tarryCommand({"measure", snare, tom, room}).status == 2);
+    CHECK(tarryCommand({"measure", snare, tom, "--room", room, "--picture", folder / "a.svg"}).status == 2);
+}
+
+TEST_CASE("a clipped spot is told, in the plugin's words")
+{
+    const TemporaryFolder folder;
+    const Take take(26, 4);
+    makeFile(folder / "spot.wav", floatWav, 1, 48000, take.at(48000, 0.0, 4.0));
+    makeFile(folder / "room.wav", floatWav, 1, 48000, roomOf(take, 48000, lag));
+    const auto result = tarryCommand({"measure", folder / "spot.wav", folder / "room.wav"});
+    INFO(result.output);
+    CHECK(contains(result.output, "The spot clips: turn it down before the insert."));
+}
+
 TEST_CASE("takes made by SoX come in, broadcast wave or not", "[outside]")
 {
     TARRY_NEED_PROGRAM(sox, "sox");

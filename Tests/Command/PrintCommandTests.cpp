@@ -27,6 +27,14 @@ void checkPrinted(const ProcessResult& result)
     CHECK(contains(result.output, "noise exposure"));
 }
 
+/// Prints over what an earlier turn of a loop has printed.
+ProcessResult printAgain(std::vector<std::string> arguments)
+{
+    arguments.insert(arguments.begin(), "print");
+    arguments.emplace_back("--overwrite");
+    return tarryCommand(arguments);
+}
+
 /// What the plugin would give: a Delay without latency, at its place from the first sample.
 std::vector<double> throughDelay(const std::vector<double>& samples, int rate, const Alignment& alignment,
                                  std::size_t frames)
@@ -63,8 +71,7 @@ TEST_CASE("whole-sample lags: every format passes bit for bit, later and earlier
             const auto samples = randomIntegers(2 * 20000, bits, 6);
             makeFile(folder / "spot", format, 2, 48000, samples);
             const auto before = bytesOf(folder / "spot");
-            checkPrinted(
-                tarryCommand({"print", folder / "spot", "-o", folder / "out", "--lag-ms", inMs(moved, 48000)}));
+            checkPrinted(printAgain({folder / "spot", "-o", folder / "out", "--lag-ms", inMs(moved, 48000)}));
             CHECK(bytesOf(folder / "spot") == before);
 
             std::vector<int> expected(2 * static_cast<std::size_t>(std::max(0, moved)), 0);
@@ -95,8 +102,8 @@ TEST_CASE("between samples: exactly what the plugin's delay gives, whole in leng
             const auto samples = Take(21, 2).at(rate, 0.0, 1.0);
             makeFile(folder / "spot.wav", floatWav, 1, rate, samples);
             const auto stored = doublesIn(folder / "spot.wav");
-            checkPrinted(tarryCommand({"print", folder / "spot.wav", "-o", folder / "out.wav", "--lag-ms", "31.083917",
-                                       "--polarity", nameOf(polarity), "--lean", "8.5"}));
+            checkPrinted(printAgain({folder / "spot.wav", "-o", folder / "out.wav", "--lag-ms", "31.083917",
+                                     "--polarity", nameOf(polarity), "--lean", "8.5"}));
             const auto printed = doublesIn(folder / "out.wav");
             INFO(rate << " Hz");
             CHECK(printed.size() ==
@@ -131,7 +138,7 @@ TEST_CASE("a lag shorter than half the filter falls to a whole sample and it is 
     checkPrinted(fell);
     CHECK(contains(fell.output, "nearest whole sample"));
     const auto kept =
-        tarryCommand({"print", folder / "spot.wav", "-o", folder / "out.wav", "--lag-ms", "0.3", "--look-ahead", "2"});
+        printAgain({folder / "spot.wav", "-o", folder / "out.wav", "--lag-ms", "0.3", "--look-ahead", "2"});
     checkPrinted(kept);
     CHECK_FALSE(contains(kept.output, "nearest whole sample"));
     CHECK(contains(kept.output, "14.400 samples"));
@@ -182,7 +189,7 @@ TEST_CASE("nothing to apply: refused with what helps, and nothing written")
         arguments.insert(arguments.end(), extra.begin(), extra.end());
         const auto result = tarryCommand(arguments);
         INFO(result.errors);
-        CHECK(result.status == 2);
+        CHECK(result.status == (extra.size() == 1 ? 4 : 2)); // measured, and nothing to go by
         CHECK(isOneLine(result.errors));
         CHECK(contains(result.errors, "--lag-ms"));
     }
@@ -203,7 +210,7 @@ TEST_CASE("unrelated tracks are not printed unless one insists")
     makeFile(folder / "room.wav", floatWav, 1, 48000, elsewhere);
     const auto result = tarryCommand({"print", folder / "spot.wav", folder / "room.wav", "-o", folder / "out.wav"});
     INFO(result.output << result.errors);
-    CHECK(result.status == 2);
+    CHECK(result.status == 4);
     CHECK(isOneLine(result.errors));
     CHECK_FALSE(std::filesystem::exists(folder / "out.wav"));
 }
@@ -255,14 +262,110 @@ TEST_CASE("a failed print leaves nothing and touches no input")
     CHECK(filesIn(folder.path()) == 4);
 }
 
-TEST_CASE("an earlier print is replaced whole")
+TEST_CASE("an earlier print is replaced only when that is asked for, and whole; so is a hall")
 {
     const TemporaryFolder folder;
     makeFile(folder / "spot.wav", floatWav, 1, 48000, std::vector<double>(1000, 0.25));
     writeBytes(folder / "out.wav", "an old print");
-    checkPrinted(tarryCommand({"print", folder / "spot.wav", "-o", folder / "out.wav", "--lag-ms", "10"}));
+    const auto refused = tarryCommand({"print", folder / "spot.wav", "-o", folder / "out.wav", "--lag-ms", "10"});
+    INFO(refused.errors);
+    CHECK(refused.status == 3);
+    CHECK(isOneLine(refused.errors));
+    CHECK(contains(refused.errors, "--overwrite"));
+    CHECK(bytesOf(folder / "out.wav") == "an old print");
+    checkPrinted(printAgain({folder / "spot.wav", "-o", folder / "out.wav", "--lag-ms", "10"}));
     CHECK(doublesIn(folder / "out.wav").size() == 1480);
     CHECK(filesIn(folder.path()) == 2);
+
+    writeBytes(folder / "truth.json", "mine");
+    const auto hall = tarryCommand({"hall", "-o", folder.path(), "--scene", "clap"});
+    CHECK(hall.status == 3);
+    CHECK(isOneLine(hall.errors));
+    CHECK(bytesOf(folder / "truth.json") == "mine");
+    CHECK(filesIn(folder.path()) == 3);
+    CHECK(tarryCommand({"hall", "-o", folder.path(), "--scene", "clap", "--overwrite"}).status == 0);
+    CHECK(bytesOf(folder / "truth.json") != "mine");
+}
+
+TEST_CASE("an ending that names no container we write is refused, before anything is measured")
+{
+    const TemporaryFolder folder;
+    makeFile(folder / "spot.wav", floatWav, 1, 48000, std::vector<double>(1000, 0.25));
+    for (const char* name : {"out.mp3", "out.ogg", "out.wave", "out.take7"})
+    {
+        const auto result = tarryCommand({"print", folder / "spot.wav", "-o", folder / name, "--lag-ms", "10"});
+        INFO(result.errors);
+        CHECK(result.status == 3);
+        CHECK(isOneLine(result.errors));
+        CHECK(contains(result.errors, ".flac"));
+    }
+    CHECK(filesIn(folder.path()) == 1);
+}
+
+TEST_CASE("as long as the spot, by choice")
+{
+    const TemporaryFolder folder;
+    const auto samples = randomIntegers(5000, 24, 5);
+    makeFile(folder / "spot.wav", SF_FORMAT_WAV | SF_FORMAT_PCM_24, 1, 48000, samples);
+    for (const int moved : {480, -480, 4800})
+    {
+        checkPrinted(printAgain(
+            {folder / "spot.wav", "-o", folder / "out.wav", "--lag-ms", inMs(moved, 48000), "--same-length"}));
+        std::vector<int> expected(5000, 0);
+        for (int i = 0; i < 5000; ++i)
+            if (i - moved >= 0 && i - moved < 5000)
+                expected[static_cast<std::size_t>(i)] = samples[static_cast<std::size_t>(i - moved)];
+        CHECK(integersIn(folder / "out.wav") == expected);
+    }
+}
+
+TEST_CASE("full scale turned over in whole numbers: one step is lost, and that is said")
+{
+    const TemporaryFolder folder;
+    makeFile(folder / "spot.wav", SF_FORMAT_WAV | SF_FORMAT_PCM_16, 1, 48000,
+             std::vector<int>{0, -2147483647 - 1, 65536, -2147483647 - 1});
+    const auto result = tarryCommand(
+        {"print", folder / "spot.wav", "-o", folder / "out.wav", "--lag-ms", "0", "--polarity", "inverted"});
+    checkPrinted(result);
+    CHECK(contains(result.output, "2 samples at negative full scale"));
+    CHECK(integersIn(folder / "out.wav") == std::vector<int>{0, 32767 * 65536, -65536, 32767 * 65536});
+    const auto again =
+        printAgain({folder / "out.wav", "-o", folder / "back.wav", "--lag-ms", "0", "--polarity", "inverted"});
+    CHECK_FALSE(contains(again.output, "negative full scale"));
+}
+
+TEST_CASE("the report of a print describes what was printed: lean, name, every side; also without a measurement")
+{
+    const TemporaryFolder folder;
+    const Take take(28);
+    makeFile(folder / "spot.wav", floatWav, 1, 48000, take.at(48000, 0.0, 1.0));
+    makeFile(folder / "room.wav", floatWav, 1, 48000, roomOf(take, 48000, 0.0273141));
+    const std::string out = folder / "out.wav";
+    checkPrinted(tarryCommand({"print", folder / "spot.wav", folder / "room.wav", "-o", out, "--lean", "8", "--json",
+                               folder / "report.json", "--picture", folder / "report.svg", "--cue", "Salt Road",
+                               "--take", "3"}));
+    const auto report = nlohmann::json::parse(bytesOf(folder / "report.json"));
+    INFO(report.dump(1));
+    CHECK(report["printed"]["file"] == out);
+    CHECK(report["printed"]["lean_ms"] == 8.0);
+    CHECK(report["printed"]["sides"][0]["lag_ms"].get<double>() ==
+          Approx(report["lag_ms"].get<double>() + 8.0).margin(1e-6));
+    CHECK(report["printed"]["frames"] == AudioReader(out, 2).info().frames);
+    CHECK(report["names"]["cue"] == "Salt Road");
+    const auto picture = bytesOf(folder / "report.svg");
+    for (const char* words : {"out.wav", "room leading by 8.00 ms", "Salt Road, take 3", "48000 Hz"})
+    {
+        INFO(words);
+        CHECK(contains(picture, words));
+    }
+
+    const auto alone = tarryCommand({"print", folder / "spot.wav", "-o", folder / "b.wav", "--lag-ms", "12.5",
+                                     "--polarity", "inverted", "--whole-samples", "--json", "-"});
+    REQUIRE(alone.status == 0);
+    const auto printed = nlohmann::json::parse(alone.output)["printed"];
+    CHECK(printed["sides"][0]["polarity"] == "inverted");
+    CHECK(printed["sides"][0]["moved_samples"] == 600.0);
+    CHECK(printed["whole_samples"] == true);
 }
 
 TEST_CASE("a time stamp is moved instead of samples; only WAV can")
@@ -284,6 +387,23 @@ TEST_CASE("a time stamp is moved instead of samples; only WAV can")
     // A print with samples moved keeps the stamp.
     checkPrinted(tarryCommand({"print", folder / "a.wav", "-o", folder / "c.wav", "--lag-ms", "20.0123"}));
     CHECK(stampOf(folder / "c.wav") == 1492);
+
+    // Inverted: not without being asked, and then each sample's sign alone.
+    const std::vector<std::string> inverted{"print",  spot,         "-o",       folder / "d.wav", "--lag-ms",
+                                            "31.084", "--polarity", "inverted", "--time-stamp"};
+    const auto refused = tarryCommand(inverted);
+    INFO(refused.errors);
+    CHECK(refused.status == 4);
+    CHECK(isOneLine(refused.errors));
+    CHECK_FALSE(std::filesystem::exists(folder / "d.wav"));
+    auto insisting = inverted;
+    insisting.emplace_back("--anyway");
+    checkPrinted(tarryCommand(insisting));
+    CHECK(stampOf(folder / "d.wav") == 1492);
+    auto turned = samples;
+    for (int& sample : turned) sample = sample == -2147483647 - 1 ? 0x7FFFFF00 : -sample;
+    CHECK(integersIn(folder / "d.wav") == turned);
+    std::filesystem::remove(folder / "d.wav");
 
     for (const auto& [out, lag] : {std::pair("out.flac", "31"), {"out.aiff", "31"}, {"out.wav", "-10"}})
     {

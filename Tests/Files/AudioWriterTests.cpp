@@ -3,7 +3,9 @@
 #include "Files/Fixtures.h"
 #include "Support/Catch.h"
 #include "Support/Process.h"
+#include "Support/Skip.h"
 
+#include <algorithm>
 #include <cmath>
 #include <cstring>
 
@@ -107,7 +109,7 @@ TEST_CASE("the name's ending chooses the container; one that cannot hold the sam
                                                                                           {"a.aif", "AIFF"},
                                                                                           {"a.aiff", "AIFF"},
                                                                                           {"a.flac", "FLAC"},
-                                                                                          {"a.take7", "WAV"}})
+                                                                                          {"a", "WAV"}})
     {
         AudioWriter writer(folder / name, like, 100);
         writer.write(samples.data(), 100);
@@ -128,13 +130,13 @@ TEST_CASE("the broadcast chunk survives, its time reference can be moved, beyond
     const std::uint64_t start = 0x1FFFFFF00ULL;
     makeBroadcastWave(folder / "in.wav", start);
     auto info = infoOf(folder / "in.wav");
-    CHECK(static_cast<std::uint64_t>(timeReference(info)) == start);
+    CHECK(timeReference(info) == start);
     const auto samples = integersIn(folder / "in.wav");
 
     for (const std::int64_t moved : {0, 1492, 512, -700})
     {
         auto like = info;
-        setTimeReference(like, timeReference(info) + moved);
+        setTimeReference(like, timeReference(info) + static_cast<std::uint64_t>(moved));
         AudioWriter writer(folder / "out.wav", like, 5000);
         writer.write(samples.data(), 5000);
         writer.finish();
@@ -243,4 +245,156 @@ TEST_CASE("a print that would outgrow WAV's 32 bits becomes RF64 and says so in 
     writer.write(samples.data(), 10);
     writer.finish();
     CHECK(infoOf(folder / "long.wav").container() == "RF64");
+}
+
+namespace
+{
+std::string chunk(const std::string& name, std::string bytes)
+{
+    const auto size = static_cast<std::uint32_t>(bytes.size());
+    std::string text = name;
+    for (int i = 0; i < 4; ++i) text += static_cast<char>(size >> (8 * i));
+    if (bytes.size() % 2 != 0) bytes += '\0';
+    return text + bytes;
+}
+
+/// A field recorder's file: bext with a coding history of so many bytes, iXML, a cue point and its label.
+void makeFieldRecording(const std::filesystem::path& file, std::size_t history, const std::vector<int>& samples)
+{
+    makeFile(file, SF_FORMAT_WAV | SF_FORMAT_PCM_24, 1, 48000, samples);
+    auto bytes = bytesOf(file);
+    std::string bext(602, '\0');
+    bext.replace(0, 16, "Take 7, big drum");
+    bext.replace(320, 18, "2031-02-0304:05:06");
+    bext[338] = 0x40, bext[339] = 0x1F; // 8000 samples since midnight
+    while (bext.size() < 602 + history) bext += "A=PCM,F=48000,W=24,M=mono,T=ours\r\n";
+    bext.resize(602 + history);
+    const std::string ixml = "<?xml version=\"1.0\"?><BWFXML><SPEED><TIMESTAMP_SAMPLES_SINCE_MIDNIGHT_LO>8000"
+                             "</TIMESTAMP_SAMPLES_SINCE_MIDNIGHT_LO></SPEED><NOTE>our own</NOTE></BWFXML>";
+    std::string cue(28, '\0');
+    cue[0] = cue[4] = 1;
+    cue[8] = 100;
+    cue.replace(12, 4, "data");
+    cue[24] = 100;
+    const std::string label = std::string("adtl") + chunk("labl", std::string("\1\0\0\0here\0", 9));
+    bytes += chunk("bext", bext) + chunk("iXML", ixml) + chunk("cue ", cue) + chunk("LIST", label);
+    const auto size = static_cast<std::uint32_t>(bytes.size() - 8);
+    for (std::size_t i = 0; i < 4; ++i) bytes[4 + i] = static_cast<char>(size >> (8 * i));
+    writeBytes(file, bytes);
+}
+
+std::string kept(const AudioInfo& info, const std::string& name)
+{
+    for (const auto& each : info.chunks)
+        if (each.name == name) return each.bytes;
+    return {};
+}
+} // namespace
+
+TEST_CASE("what a recording says beside its sound is kept: bext with a history of any length, iXML, cue points, labels")
+{
+    const TemporaryFolder folder;
+    const auto samples = randomIntegers(5000, 24, 8);
+    for (const std::size_t history : {0U, 35U, 16000U, 17000U, 44000U})
+        for (const char* out : {"out.wav", "out.rf64"})
+        {
+            makeFieldRecording(folder / "in.wav", history, samples);
+            auto info = infoOf(folder / "in.wav");
+            INFO("history of " << history << " bytes, " << out);
+            CHECK(timeReference(info) == 8000);
+            CHECK(originationDate(info) == "2031-02-03");
+            auto like = info;
+            setTimeReference(like, 9492);
+            addToCodingHistory(like, "Tarry, lag 31.084 ms");
+            AudioWriter writer(folder / out, like, 5000);
+            writer.write(samples.data(), 5000);
+            writer.finish();
+            CHECK(writer.lost().empty());
+            const auto back = infoOf(folder / out);
+            CHECK(timeReference(back) == 9492);
+            CHECK(back.broadcast.substr(0, 338) == info.broadcast.substr(0, 338));
+            CHECK(contains(back.broadcast, info.broadcast.substr(602)));
+            CHECK(contains(back.broadcast, "A=PCM,F=48000,W=24,M=mono,T=Tarry  lag 31.084 ms\r\n")); // no comma in it
+            CHECK(contains(kept(back, "iXML"), "<NOTE>our own</NOTE>"));
+            CHECK(contains(kept(back, "iXML"), "_LO>9492</"));
+            CHECK(kept(back, "cue ") == kept(info, "cue "));
+            CHECK(contains(kept(back, "LIST"), "here"));
+            CHECK(integersIn(folder / out) == samples);
+        }
+    AudioWriter writer(folder / "out.flac", infoOf(folder / "in.wav"), 5000);
+    CHECK(writer.lost() == std::vector<std::string>{"bext", "iXML", "cue ", "LIST"});
+}
+
+TEST_CASE("a history too long for a header is not dropped without a word")
+{
+    const TemporaryFolder folder;
+    const auto samples = randomIntegers(5000, 24, 8);
+    makeFieldRecording(folder / "in.wav", 200000, samples);
+    const auto info = infoOf(folder / "in.wav");
+    CHECK(timeReference(info) == 8000);
+    AudioWriter writer(folder / "out.wav", info, 5000);
+    writer.write(samples.data(), 5000);
+    writer.finish();
+    CHECK(std::count(writer.lost().begin(), writer.lost().end(), "bext") == 1);
+}
+
+TEST_CASE("markers of AIFF and a FLAC file's tags are kept")
+{
+    const TemporaryFolder folder;
+    const auto samples = randomIntegers(1000, 24, 8);
+    makeFile(folder / "in.aiff", SF_FORMAT_AIFF | SF_FORMAT_PCM_24, 1, 48000, samples);
+    auto bytes = bytesOf(folder / "in.aiff");
+    const std::string mark("MARK\0\0\0\x0E\0\1\0\1\0\0\0\x64\4here\0", 22);
+    bytes += mark;
+    const auto size = bytes.size() - 8;
+    for (std::size_t i = 0; i < 4; ++i) bytes[7 - i] = static_cast<char>(size >> (8 * i));
+    writeBytes(folder / "in.aiff", bytes);
+    AudioWriter writer(folder / "out.aiff", infoOf(folder / "in.aiff"), 1000);
+    writer.write(samples.data(), 1000);
+    writer.finish();
+    CHECK(contains(kept(infoOf(folder / "out.aiff"), "MARK"), "here"));
+    CHECK(integersIn(folder / "out.aiff") == samples);
+
+    SF_INFO header{};
+    header.channels = 1, header.samplerate = 48000, header.format = SF_FORMAT_FLAC | SF_FORMAT_PCM_24;
+    SNDFILE* handle = sf_open((folder / "in.flac").c_str(), SFM_WRITE, &header);
+    sf_set_string(handle, SF_STR_TITLE, "Salt Road");
+    sf_write_int(handle, samples.data(), 1000);
+    sf_close(handle);
+    AudioWriter flac(folder / "out.flac", infoOf(folder / "in.flac"), 1000);
+    flac.write(samples.data(), 1000);
+    flac.finish();
+    const auto strings = infoOf(folder / "out.flac").strings;
+    CHECK(std::count(strings.begin(), strings.end(), std::pair<int, std::string>(SF_STR_TITLE, "Salt Road")) == 1);
+}
+
+TEST_CASE("a time stamp near the end of its range comes through unharmed")
+{
+    const TemporaryFolder folder;
+    const std::vector<int> samples(100, 65536);
+    for (const std::uint64_t stamp : {std::uint64_t{1} << 63, (std::uint64_t{1} << 63) - 1, ~std::uint64_t{0}})
+    {
+        makeStamped(folder / "in.wav", 48000, std::vector<double>(100, 0.25), stamp);
+        CHECK(timeReference(infoOf(folder / "in.wav")) == stamp);
+    }
+}
+
+TEST_CASE("outside readers find what we write: SoX's length, ffprobe's time reference and coding history", "[outside]")
+{
+    TARRY_NEED_PROGRAM(ffprobe, "ffprobe");
+    const TemporaryFolder folder;
+    const auto samples = randomIntegers(5000, 24, 8);
+    makeFieldRecording(folder / "in.wav", 35, samples);
+    auto like = infoOf(folder / "in.wav");
+    setTimeReference(like, 0x1FFFFFF00ULL);
+    addToCodingHistory(like, "Tarry lag 31.084 ms");
+    AudioWriter writer(folder / "out.wav", like, 5000);
+    writer.write(samples.data(), 5000);
+    writer.finish();
+    const auto told = runProgram({ffprobe, "-v", "error", "-show_format", "-show_streams", folder / "out.wav"});
+    INFO(told.output << told.errors);
+    CHECK(contains(told.output, "time_reference=8589934336"));
+    CHECK(contains(told.output, "Take 7, big drum"));
+    CHECK(contains(told.output, "Tarry lag 31.084 ms"));
+    CHECK(contains(told.output, "duration_ts=5000"));
 }

@@ -21,6 +21,23 @@ TEST_CASE("exactly the bytes that are gone are missing")
         }
 }
 
+TEST_CASE("sizes near 2^64 do not wrap: W64, and RF64's ds64")
+{
+    const TemporaryFolder folder;
+    for (const int container : {SF_FORMAT_W64, SF_FORMAT_RF64})
+        for (const std::uint64_t size : {~std::uint64_t{0}, ~std::uint64_t{0} - 100, std::uint64_t{1} << 63})
+        {
+            makeFile(folder / "a", container | SF_FORMAT_PCM_16, 1, 48000, randomIntegers(100, 16, 3));
+            auto bytes = bytesOf(folder / "a");
+            const auto place = container == SF_FORMAT_W64 ? bytes.find("data") + 16 : bytes.find("ds64") + 16;
+            for (std::size_t i = 0; i < 8; ++i) bytes[place + i] = static_cast<char>(size >> (8 * i));
+            if (container == SF_FORMAT_RF64) bytes.replace(bytes.find("data", 40) + 4, 4, "\xFF\xFF\xFF\xFF");
+            writeBytes(folder / "a", bytes);
+            INFO("container " << std::hex << container << ", size " << size);
+            CHECK(missingBytes(folder / "a") > std::uint64_t{1} << 62);
+        }
+}
+
 TEST_CASE("chunks ahead of the sound, odd ones too, are stepped over; big-endian RIFX is understood")
 {
     const TemporaryFolder folder;

@@ -53,6 +53,24 @@ inline void makeFile(const std::filesystem::path& file, int format, int channels
     sf_close(handle);
 }
 
+/// A broadcast wave (EBU Tech 3285) that starts so many samples after midnight.
+inline void makeStamped(const std::filesystem::path& file, int rate, const std::vector<double>& samples,
+                        std::uint64_t timeReference)
+{
+    SF_INFO header{};
+    header.channels = 1;
+    header.samplerate = rate;
+    header.format = SF_FORMAT_WAV | SF_FORMAT_FLOAT;
+    SNDFILE* handle = sf_open(file.c_str(), SFM_WRITE, &header);
+    if (handle == nullptr) throw std::runtime_error(sf_strerror(nullptr));
+    SF_BROADCAST_INFO info{};
+    info.time_reference_low = static_cast<std::uint32_t>(timeReference);
+    info.time_reference_high = static_cast<std::uint32_t>(timeReference >> 32);
+    sf_command(handle, SFC_SET_BROADCAST_INFO, &info, sizeof(info));
+    sf_write_double(handle, samples.data(), static_cast<sf_count_t>(samples.size()));
+    sf_close(handle);
+}
+
 inline std::string bytesOf(const std::filesystem::path& file)
 {
     std::ifstream stream(file, std::ios::binary);

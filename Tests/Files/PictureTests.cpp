@@ -27,8 +27,8 @@ Curve attackFrom(double onset)
 Measurement someMeasurement()
 {
     Measurement measurement;
-    measurement.spot = {"spot.wav", 1, 48000, 480000, 0, {}};
-    measurement.room = {"room.wav", 1, 48000, 480000, 0, {}};
+    measurement.spot = {"spot.wav", 1, 48000, 480000, 0, {}, {}, {}};
+    measurement.room = {"room.wav", 1, 48000, 480000, 0, {}, {}, {}};
     Report& report = measurement.report;
     report.lag = 0.0310837;
     report.polarity = Polarity::inverted;
@@ -99,7 +99,7 @@ TEST_CASE("the picture says lag, polarity, verdict and every reason in full, and
     INFO(sheet.output << sheet.errors);
     REQUIRE(sheet.status == 0);
     const std::string text = inOneLine(sheet.output);
-    for (const char* words : {"lag 31.084 ms", "polarity inverted", "confidence 0.93", "verdict align", "spot.wav",
+    for (const char* words : {"lag 31.084 ms", "polarity inverted", "93 % sure", "verdict align", "spot.wav",
                               "room.wav", "chosen: 31.08 ms", "next best: 36.00 ms"})
     {
         INFO(words);

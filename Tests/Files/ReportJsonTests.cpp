@@ -12,8 +12,8 @@ namespace
 Measurement someMeasurement()
 {
     Measurement measurement;
-    measurement.spot = {"spot.wav", 1, 48000, 480000, 0, {}};
-    measurement.room = {"room.wav", 2, 96000, 960000, 0, {}};
+    measurement.spot = {"spot.wav", 1, 48000, 480000, 0, {}, {}, {}};
+    measurement.room = {"room.wav", 2, 96000, 960000, 0, {}, {}, {}};
     auto& report = measurement.report;
     report.lag = 0.031083917;
     report.polarity = Polarity::inverted;

@@ -43,6 +43,13 @@ std::string shownSigned(double value, int decimals)
     return withTrueMinus(fixedSigned(value, decimals));
 }
 
+std::string shownPercent(double probability)
+{
+    if (probability > 0.99) return "over 99 %";
+    if (probability < 0.01) return "under 1 %";
+    return shown(100.0 * probability, 0) + " %";
+}
+
 std::optional<double> readNumber(std::string_view text)
 {
     std::istringstream stream{std::string(text)}; // std::from_chars reads no double in libc++ before 20

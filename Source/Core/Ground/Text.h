@@ -18,6 +18,9 @@ namespace tarry
 [[nodiscard]] std::string shown(double value, int decimals);
 [[nodiscard]] std::string shownSigned(double value, int decimals);
 
+/// A probability for people: "98 %". Nobody is ever quite sure or quite wrong: "over 99 %", "under 1 %".
+[[nodiscard]] std::string shownPercent(double probability);
+
 /// Reads a finite number with a point, all of the text and nothing else; a leading plus is welcome.
 [[nodiscard]] std::optional<double> readNumber(std::string_view text);
 

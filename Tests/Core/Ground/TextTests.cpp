@@ -33,6 +33,14 @@ TEST_CASE("text: a true minus for people, an ASCII one for programs")
     CHECK(shownSigned(5.0, 1) == "+5.0");
 }
 
+TEST_CASE("text: never quite sure, never quite wrong")
+{
+    CHECK(shownPercent(1.0) == "over 99 %");
+    CHECK(shownPercent(0.9951) == "over 99 %");
+    CHECK(shownPercent(0.9849) == "98 %");
+    CHECK(shownPercent(0.0) == "under 1 %");
+}
+
 TEST_CASE("text: a number is read whole or not at all")
 {
     CHECK(readNumber("31.084") == 31.084);
