@@ -33,6 +33,15 @@ if [[ -n $(command -v clang++) ]]; then
     done
 fi
 
+step "Pages in a browser"
+if bash Tests/Pages/setup.sh; then
+    cmake --preset release >/dev/null
+    cmake --build --preset release --parallel "$jobs" --target pages-tests
+    env -u DISPLAY ctest --preset release -R '^pages-tests'
+else
+    echo "skipped: what drives the browser could not be installed"
+fi
+
 step "Coverage"
 cmake --preset coverage >/dev/null
 cmake --build --preset coverage --parallel "$jobs"
