@@ -27,7 +27,7 @@ if [[ -n $(command -v clang++) ]]; then
     for corpus in Tests/Fuzz/Corpus/*; do
         name=$(basename "$corpus")
         fresh=$(mktemp -d) # what is found goes there: only what is worth keeping is put into the corpus, by hand
-        build/fuzz/Tests/Fuzz/fuzz-"${name,,}" -max_total_time=60 -verbosity=0 -print_final_stats=1 \
+        build/fuzz/Tests/Fuzz/fuzz-"$(tr A-Z a-z <<<"$name")" -max_total_time=60 -verbosity=0 -print_final_stats=1 \
             -artifact_prefix=build/fuzz/ "$fresh" "$corpus"
         rm -rf "$fresh"
     done
