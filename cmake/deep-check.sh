@@ -1,6 +1,7 @@
 #!/usr/bin/env bash
-# What check.sh leaves out because it takes long: clang-tidy below the plugin, the core's tests under ASan/UBSan and TSan, and
-# which lines the tests run, by folder.
+# What check.sh leaves out because it takes long: clang-tidy below the plugin, the core's, the plugin's, the editor's and the
+# standalone's tests under ASan/UBSan and TSan, the real-time guard over a million blocks, and which lines the tests run, by
+# folder.
 set -euo pipefail
 source "$(dirname "${BASH_SOURCE[0]}")/common.sh"
 
@@ -19,6 +20,17 @@ for sanitizer in asan tsan; do
     cmake --build --preset "$sanitizer" --parallel "$jobs" --target core-tests
     ${fixed[@]+"${fixed[@]}"} ctest --preset "$sanitizer" --parallel "$jobs" -R '^core-tests'
 done
+for sanitizer in asan-plugin tsan-plugin; do
+    step "Plugin, editor and standalone under $sanitizer (JUCE is built for it: some minutes)"
+    cmake --preset "$sanitizer" >/dev/null
+    cmake --build --preset "$sanitizer" --parallel "$jobs" --target plugin-tests editor-tests standalone-tests
+    env -u DISPLAY ${fixed[@]+"${fixed[@]}"} ctest --preset "$sanitizer" --parallel "$jobs" -R '^(plugin|editor|standalone)-tests'
+done
+
+step "The real-time guard over a million blocks of each built module; both plan at once for a minute"
+cmake --preset release >/dev/null
+cmake --build --preset release --parallel "$jobs" --target module-tests
+TARRY_BLOCKS=1000000 TARRY_SECONDS=60 build/release/Tests/Host/module-tests
 
 if [[ -n $(command -v clang++) ]]; then
     step "Fuzzing, a minute each"
@@ -27,7 +39,7 @@ if [[ -n $(command -v clang++) ]]; then
     for corpus in Tests/Fuzz/Corpus/*; do
         name=$(basename "$corpus")
         fresh=$(mktemp -d) # what is found goes there: only what is worth keeping is put into the corpus, by hand
-        build/fuzz/Tests/Fuzz/fuzz-"$(tr A-Z a-z <<<"$name")" -max_total_time=60 -verbosity=0 -print_final_stats=1 \
+        build/fuzz/Tests/Fuzz/fuzz-"${name,,}" -max_total_time=60 -verbosity=0 -print_final_stats=1 \
             -artifact_prefix=build/fuzz/ "$fresh" "$corpus"
         rm -rf "$fresh"
     done
