@@ -5,8 +5,8 @@ namespace
 {
 struct Watch
 {
-    bool on = false;
-    int count = 0;
+    bool on = false, locksAllowed = false;
+    int count = 0, locks = 0;
     const char* first = nullptr;
 };
 thread_local Watch watch; // in the program itself: reaching it never allocates
@@ -16,21 +16,33 @@ thread_local Watch watch; // in the program itself: reaching it never allocates
     if (!watch.on) return;
     if (watch.count++ == 0) watch.first = name;
 }
+
+[[maybe_unused]] void noteLock(const char* name) noexcept
+{
+    if (watch.locksAllowed)
+        ++watch.locks;
+    else
+        note(name);
+}
 } // namespace
 
 namespace tarry::test
 {
-RealtimeGuard::RealtimeGuard() noexcept
+RealtimeGuard::RealtimeGuard(Locks locks) noexcept
 {
-    watch = {true, 0, nullptr};
+    watch = {true, locks == Locks::allowed, 0, 0, nullptr};
 }
 RealtimeGuard::~RealtimeGuard()
 {
-    watch.on = false;
+    watch.on = watch.locksAllowed = false;
 }
 int RealtimeGuard::count() const noexcept
 {
     return watch.count;
+}
+int RealtimeGuard::locks() const noexcept
+{
+    return watch.locks;
 }
 const char* RealtimeGuard::first() const noexcept
 {
@@ -114,14 +126,14 @@ extern "C"
     }
     void free(void* block) noexcept
     {
-        note("free");
+        if (block != nullptr) note("free"); // of nothing is nothing
         __libc_free(block);
     }
 
     int pthread_mutex_lock(pthread_mutex_t* mutex) noexcept
     {
         static const auto original = next<int (*)(pthread_mutex_t*)>("pthread_mutex_lock");
-        note("pthread_mutex_lock");
+        noteLock("pthread_mutex_lock");
         return original(mutex);
     }
     int pthread_cond_wait(pthread_cond_t* condition, pthread_mutex_t* mutex)
@@ -129,6 +141,13 @@ extern "C"
         static const auto original = next<int (*)(pthread_cond_t*, pthread_mutex_t*)>("pthread_cond_wait");
         note("pthread_cond_wait");
         return original(condition, mutex);
+    }
+    int pthread_cond_timedwait(pthread_cond_t* condition, pthread_mutex_t* mutex, const timespec* until)
+    {
+        static const auto original =
+            next<int (*)(pthread_cond_t*, pthread_mutex_t*, const timespec*)>("pthread_cond_timedwait");
+        note("pthread_cond_timedwait");
+        return original(condition, mutex, until);
     }
     int nanosleep(const timespec* wanted, timespec* rest)
     {
@@ -183,7 +202,7 @@ void* operator new[](std::size_t size, std::align_val_t alignment)
 }
 void operator delete(void* block) noexcept
 {
-    note("operator delete");
+    if (block != nullptr) note("operator delete");
     __libc_free(block);
 }
 void operator delete[](void* block) noexcept
