@@ -73,6 +73,7 @@ fi
 expect "two names that differ by case only" test -z "$(sed 's|.*/||' "$home/manifest" | sort -uf | sort -f | uniq -di)"
 
 expect "uninstall fails" "$cmake" "-DMANIFEST=$home/manifest" -P "$(dirname "$0")/../../cmake/Uninstall.cmake"
+mkdir -p "$home/.vst3" "$home/.lv2" # without the plugin there are none
 left=$(find "$prefix" "$home"/.vst3 "$home"/.lv2 -type f -o -type l -o -iname '*tarry*')
 [[ -z $left ]] || { echo "FAILED: uninstall leaves $left"; failures=$((failures + 1)); }
 exit $((failures > 0))
