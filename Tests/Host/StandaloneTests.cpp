@@ -4,6 +4,7 @@
 #include "Support/Catch.h"
 #include "Support/Process.h"
 
+#include <algorithm>
 #include <cstdlib>
 
 using namespace tarry::test;
