@@ -28,6 +28,7 @@ h1, h2, h3 { line-height: 1.2; margin: 2em 0 .6em; }
 h1 { margin-top: .5em; }
 a { color: var(--link); }
 img { max-width: 100%; height: auto; }
+td img { min-width: 20rem; }
 pre { background: var(--panel); padding: .8em 1em; overflow-x: auto; }
 code { font-size: .92em; }
 table { border-collapse: collapse; margin: 1em 0; display: block; overflow-x: auto; }
