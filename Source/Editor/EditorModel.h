@@ -1,6 +1,6 @@
 #pragma once
+#include "Core/Controls/Controls.h"
 #include "Core/Report/Report.h"
-#include "Plugin/Controls.h"
 #include "Plugin/Follow.h"
 #include "Plugin/Trial.h"
 

@@ -126,7 +126,7 @@ void ProcessorLink::apply()
 
 void ProcessorLink::undo()
 {
-    plugin.engine().undo();
+    plugin.undo();
 }
 
 void ProcessorLink::setLagByHand(double seconds, bool sameGesture)
@@ -151,13 +151,12 @@ void ProcessorLink::setPolarity(Polarity polarity)
 
 juce::String ProcessorLink::screenSetting(const juce::String& key) const
 {
-    const auto found = plugin.screen.find(key.toStdString());
-    return found == plugin.screen.end() ? juce::String() : juce::String::fromUTF8(found->second.c_str());
+    return juce::String::fromUTF8(plugin.screen.get(key.toStdString()).c_str());
 }
 
 void ProcessorLink::setScreenSetting(const juce::String& key, const juce::String& value)
 {
-    plugin.screen[key.toStdString()] = value.toStdString();
+    plugin.screen.set(key.toStdString(), value.toStdString());
 }
 
 // ------------------------------------------------------------------------------------------------- presets

@@ -16,7 +16,8 @@ BlendMeter::Side BlendMeter::makeSide(const BlendShape& shape, const ComparedBle
     for (std::size_t i = 0; i < side.delays.size(); ++i)
     {
         side.delays[i].prepare(shape.sampleRate, 1, shape.maxDelay, shape.lookAhead);
-        side.delays[i].setAlignment(aligned ? blends.aligned.side[i] : Alignment{}, blends.wholeSamples);
+        const auto recorded = blends.other.value_or(Sides{}).side[i];
+        side.delays[i].setAlignment(aligned ? blends.aligned.side[i] : recorded, blends.wholeSamples);
         side.delays[i].jump();
     }
     side.blend.prepare(shape.sampleRate, shape.spotChannels, shape.roomChannels);

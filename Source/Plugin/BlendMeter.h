@@ -18,12 +18,16 @@ struct BlendShape
     double maxDelay = 0.3, lookAhead = 0.0;
 };
 
-/// What a blind trial compares: the aligned side, lean included; the other side is as recorded. roomGain: linear.
+/// What a blind trial compares: the aligned side, lean included; the other side is as recorded, or another lag.
+/// roomGain: linear.
 struct ComparedBlends
 {
     Sides aligned;
     bool wholeSamples = false;
     double roomGain = 1.0;
+    std::optional<Sides> other{}; ///< none: as recorded
+
+    bool operator==(const ComparedBlends&) const = default;
 };
 
 /// Makes both blends of the same stream, as the engine does, and measures how loud each is. [worker]

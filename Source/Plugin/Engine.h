@@ -1,10 +1,12 @@
 #pragma once
+#include "Core/Controls/Controls.h"
 #include "Core/Delay/Delay.h"
 #include "Core/Measuring.h"
 #include "Plugin/Blend.h"
 #include "Plugin/BlindSwitch.h"
-#include "Plugin/Controls.h"
 #include "Plugin/Follow.h"
+#include "Plugin/HeldWords.h"
+#include "Plugin/LevelMatch.h"
 
 #include <array>
 #include <atomic>
@@ -22,23 +24,27 @@ struct Streams
 {
     double sampleRate = 48000.0; ///< Hz
     int spotChannels = 1;        ///< 1 or 2
-    int roomChannels = 1;        ///< 0 to 2
+    int roomChannels = 1;        ///< 0 to maxRoomChannels
 
     bool operator==(const Streams&) const = default;
 };
 
 /// The plugin without its shell: measures, follows, delays. No JUCE, so that it can be driven by a test.
 ///
-/// Threads: audio calls `process`; a worker calls `work` every few milliseconds; the screen reads and acts. When a host
-/// renders offline, `process` does the worker's part itself, at fixed places of the stream: the same every time,
-/// whatever the block size. What is measured crosses threads in Measuring; what is held, in one word a side.
+/// Threads: audio calls `process` (Engine.cpp); a worker calls `work` every few milliseconds (EngineWork.cpp); the
+/// screen reads and acts (EngineActs.cpp). When a host renders offline, `process` does the worker's part itself, at
+/// fixed places of the stream: the same every time, whatever the block size. What is measured crosses threads in
+/// Measuring; what is held, in HeldWords; wishes of the host's automation, in one flag.
+///
+/// An offline render holds what was held at its start from its first sample to its last: what it measures is offered
+/// afterwards. While locked, nothing is measured and nothing changes.
 class Engine
 {
 public:
     static constexpr double maxDelay = 0.3; ///< s: the longest lag by hand and the most lean, with room to spare
     static constexpr double minLagByHand = -0.1, maxLagByHand = 0.2; ///< s
-
-    Engine();
+    static constexpr int watchHits = 6;                              ///< that are compared with what is held at a time
+    static constexpr double watchRest = 30.0; ///< s without watching after hits that agreed with what is held
 
     /// Allocates and forgets what was heard, keeps what is held. Audio must not be inside; a worker may. [setup]
     void prepare(const Streams& streams, const Controls& controls);
@@ -58,41 +64,69 @@ public:
     {
         request.store(wanted ? wishMeasuring : wishFreezing, std::memory_order_relaxed);
     }
+    /// Whether the host records: for the lock that goes on by itself. [audio]
+    void setHostRecords(bool records) noexcept { hostRecords.store(records, std::memory_order_relaxed); }
 
-    // Acts. Any thread but audio: they lock, for microseconds. [screen]
+    // Acts. Any thread but audio: they lock, for microseconds. Each is false, and has done nothing, while locked.
+    // [screen]
 
-    /// Measures (again), from nothing. What is held stays applied until something new is applied.
-    void measure();
-    /// Holds for good: the estimate if it is settled, else what is held (nothing: the spot stays as recorded).
-    void freeze(const Controls& controls);
-    /// Takes what the report says, sure or not, and freezes. False where it says nothing.
+    /// Measures (again), from nothing. What is held stays applied until something new is applied; a lag or polarity set
+    /// by hand stays until it is told otherwise.
+    bool measure();
+    /// Holds for good, as `freezePlan` says.
+    bool freeze(const Controls& controls);
+    /// Takes what the report says, sure or not, and freezes. False where it says nothing that can be applied.
     bool apply(const Controls& controls);
+    /// Takes what is offered; turns it down.
+    bool takeOffer();
+    bool dismissOffer();
     /// Lags are limited to minLagByHand..maxLagByHand. `sameGesture`: a drag goes on, one step of undo for all of it.
-    void setByHand(const Sides& wanted, bool sameGesture = false);
-    void setLagByHand(double seconds, bool sameGesture = false); ///< both sides; polarity as held
-    void setPolarity(Polarity polarity);                         ///< both sides; lag as held
-    void nudge(double seconds);                                  ///< every side by as much
-    void nudgeSamples(int samples);
-    /// Back before the last thing that was taken or set by hand; once more: forward again.
-    bool undo();
+    bool setByHand(const Sides& wanted, bool sameGesture = false);
+    bool setLagByHand(double seconds, bool sameGesture = false); ///< both sides; polarity as held
+    bool setPolarity(Polarity polarity);                         ///< both sides; lag as held
+    bool nudge(double seconds);                                  ///< every side by as much
+    bool nudgeSamples(int samples);
+    /// Before an act that changes other things than what is held: undo brings them back too.
+    void remember(const std::string& what, const Beside& beside);
+    /// One step back, or forward. `current`: what stands beside now. What comes back is to be set again by whoever
+    /// keeps it; none where there was no step.
+    std::optional<Beside> undo(const Beside& current = {});
+    std::optional<Beside> redo(const Beside& current = {});
 
+    /// While a trial runs, the A/B's own level matching stays out of its sound.
+    void setTrialRuns(bool runs);
     /// The sound of a blind trial. [screen]
     [[nodiscard]] BlindSwitch& blind() noexcept { return blindSwitch; }
     [[nodiscard]] const BlindSwitch& blind() const noexcept { return blindSwitch; }
 
     // Reads. [screen]
 
+    /// What is told: while measuring, what is measured; frozen, the report that what is held came from, or that stands
+    /// beside a lag by hand. A new measuring that has found no hit yet does not hide it.
     [[nodiscard]] Report report() const;
-    [[nodiscard]] unsigned reportNumber() const noexcept { return measuring.reportNumber(); }
+    [[nodiscard]] unsigned reportNumber() const noexcept { return changeNumber(); }
     [[nodiscard]] Phase phase() const noexcept { return phaseNow.load(std::memory_order_relaxed); } // also [audio]
     /// None: nothing has been taken yet, the spot passes as recorded.
     [[nodiscard]] std::optional<Sides> held() const { return followState().held; }
     [[nodiscard]] bool byHand() const { return followState().byHand; }
-    [[nodiscard]] bool canUndo() const { return undoState().has_value(); }
+    /// What was measured and waits to be taken.
+    [[nodiscard]] std::optional<Offer> offer() const;
+    /// The other lag of an A/B between two: the offered one, or the measured one beside a lag by hand.
+    [[nodiscard]] std::optional<Sides> otherLag() const;
+    /// What the freeze button would do now.
+    [[nodiscard]] Follow::FreezePlan freezePlan(const Controls& controls) const;
+    /// What undo takes back and redo brings back: "the lag by hand"; empty where there is nothing.
+    [[nodiscard]] std::string undoWords() const;
+    [[nodiscard]] std::string redoWords() const;
+    [[nodiscard]] bool canUndo() const { return !undoWords().empty(); }
+    /// By its switch, or because the host records and that was asked for. Any thread.
+    [[nodiscard]] bool locked() const noexcept { return lockedNow.load(std::memory_order_relaxed); }
+    /// An offline render that was still measuring went by: it was rendered as held at its start.
+    [[nodiscard]] bool renderedUnsettled() const noexcept { return unsettledRender.load(std::memory_order_relaxed); }
     /// Counts everything that can change what is shown, but for parameters and levels. Any thread.
     [[nodiscard]] unsigned changeNumber() const noexcept
     {
-        return changes.load(std::memory_order_acquire) + reportNumber();
+        return changes.load(std::memory_order_acquire) + measuring.reportNumber();
     }
     /// Delay now heard on a side, in samples against the look-ahead. It differs from what is held by lean, by the
     /// rounding to whole samples, and near zero, where no fractional delay is possible.
@@ -109,10 +143,10 @@ public:
     // Saved. [screen]
 
     [[nodiscard]] Follow::State followState() const;
-    [[nodiscard]] std::optional<Follow::State> undoState() const;
-    void restore(const Follow::State& saved, const std::optional<Follow::State>& undo);
+    [[nodiscard]] History<Follow::State> history() const;
+    void restore(const Follow::State& saved, const History<Follow::State>& steps = {});
     /// A recall line's: undo goes back before it.
-    void restoreWithUndo(const Follow::State& wanted);
+    void restoreWithUndo(const Follow::State& wanted, const std::string& what, const Beside& beside);
     [[nodiscard]] Setup setup() const;
     /// True when the look-ahead has changed, so that the host has to be told of another latency. Audio crossfades to
     /// it.
@@ -127,22 +161,37 @@ private:
     static constexpr double maxLookAhead = 0.1; // s
     static constexpr int wishMeasuring = 1, wishFreezing = 2;
 
+    using SpotChannels = std::array<float*, maxSpotChannels>;
+    using RoomChannels = std::array<const float*, maxRoomChannels>;
+
+    // Worker's part: EngineWork.cpp.
     [[nodiscard]] MeasureSettings wantedSettings(const Controls& controls) const;
     void prepareMeasuring(const MeasureSettings& wanted);
-    bool workAlone(const Controls& controls);
-    bool heed(const Controls& controls); // wishes and settings; true when there is measuring to be done
+    bool workAlone(const Controls& controls, bool offline);
+    bool heed(const Controls& controls, bool offline); // wishes and settings; true when there is measuring to be done
+    bool watchAlone(const Controls& controls);
+    void matchLevels(const Controls& controls);
     void heedOffline(const Controls& controls) noexcept;
     void workOffline(const Controls& controls) noexcept;
-    void processChunk(const std::array<float*, maxSpotChannels>& spot,
-                      const std::array<const float*, maxSpotChannels>& room, int frames, const Controls& controls,
+
+    // Audio's part: Engine.cpp.
+    [[nodiscard]] Controls underLock(const Controls& controls) noexcept;
+    void beginRender(bool offline) noexcept;
+    void processChunk(const SpotChannels& spot, const RoomChannels& room, int frames, const Controls& controls,
                       bool offline) noexcept;
     [[nodiscard]] bool holdBack(int latencyNow) noexcept;
-    void measure(const float* const* spot, const float* const* room, int frames) noexcept;
+    void measure(const float* const* spot, const float* const* room, int frames, bool offline) noexcept;
     void align(const Controls& controls, const BlindSwitch::Now& trial, int latencyNow) noexcept;
     [[nodiscard]] Alignment alignmentOf(std::size_t side, const Controls& controls) const noexcept;
+
     void startOver();
     void publish(); // with followLock held
+    template <typename Act>
+    bool act(Act does); // an act of the screen's, unless locked
+    template <typename Move>
+    std::optional<Beside> step(Move move); // back or forward
 
+    BlindSwitch blindSwitch; // audio, worker and screen: says itself who may what
     Streams streams;
     Measuring measuring;
     MeasureSettings measured;            // what `measuring` was last prepared with; worker and setup
@@ -152,22 +201,29 @@ private:
     std::atomic<unsigned> beginnings{0}; // counts startOver
     std::atomic<int> request{0};         // the latest wish
 
+    LevelMatch levelMatch{blindSwitch}; // with workLock held
+
     mutable std::mutex followLock; // worker and screen; guards the next three
     Follow follow;
     Setup settings;
     std::string obstacle; // why `measuring` could not be prepared
 
     // What audio sees of them.
-    std::array<std::atomic<std::int64_t>, maxSpotChannels> applied{}; // nanoseconds times two, plus one if inverted
+    HeldWords applied;
+    HeldWords besideWords; // the other lag of an A/B between two
     std::atomic<Phase> phaseNow{Phase::measuring};
+    std::atomic<bool> watching{false};
     std::atomic<bool> roomLate{true};
+    std::atomic<bool> lockWhileRecording{false};
     std::atomic<int> latency{0};       // samples
     std::atomic<double> rate{48000.0}; // Hz
 
-    // What the screen sees of audio.
+    // What the others see of audio.
     std::atomic<unsigned> changes{0};
     std::atomic<float> spotPeak{0.0F}, roomPeak{0.0F};
     std::array<std::atomic<double>, maxSpotChannels> heard{};
+    std::atomic<bool> hostRecords{false}, lockedNow{false}, unsettledRender{false};
+    std::atomic<int> rest{0}; // frames until watching goes on; the worker sets it, audio counts it down
 
     // Audio only.
     std::array<Delay, maxSpotChannels> delays;
@@ -178,9 +234,15 @@ private:
         bool late = true; // it is the spot
     } holding;
     int roomPause = 0; // frames until the room's line is full again
-    std::array<std::vector<float>, maxSpotChannels> spotScratch, roomScratch; // chunk frames each
-    std::int64_t position = 0;                                                // frames since prepare
+    std::array<std::vector<float>, maxSpotChannels> spotScratch; // chunk frames each
+    std::array<std::vector<float>, maxRoomChannels> roomScratch;
+    std::int64_t position = 0; // frames since prepare
+    bool rendering = false;    // offline, with what was held when that began
+    std::array<std::optional<Alignment>, maxSpotChannels> renderHolds;
+    std::optional<Controls> lockedControls;
     Blend blend;
-    BlindSwitch blindSwitch; // audio, worker and screen: says itself who may what
 };
+
+/// Why a lag (s) cannot be set by hand: "The longest is 200 ms."; empty where it can.
+[[nodiscard]] std::string lagLimitWords(double seconds);
 } // namespace tarry

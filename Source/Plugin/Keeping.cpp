@@ -4,83 +4,93 @@
 #include "Plugin/Processor.h"
 #include "Plugin/RecallLine.h"
 
-#include <array>
+#include "Core/Controls/SettingTable.h"
+
+#include <algorithm>
+#include <cmath>
+#include <map>
 
 namespace tarry
 {
 namespace
 {
-constexpr std::array momentary{"bypass", "measure", "blend"};
+using Kept = Setting::Kept;
 
-bool isMomentary(const juce::String& id)
+/// A parameter is turned, what is no parameter is collected, to be set at once.
+void setAll(Processor& processor, const std::map<std::string, double>& values)
 {
-    return std::find(momentary.begin(), momentary.end(), id) != momentary.end();
+    auto setup = processor.setup();
+    for (const auto& [id, value] : values)
+        if (const auto* setting = findSetting(id); setting != nullptr && !setting->isParameter())
+        {
+            Controls none;
+            setting->set(none, setup, value);
+        }
+    processor.setSetup(setup);
+    for (const auto& [id, value] : values)
+        if (const auto* setting = findSetting(id); setting != nullptr && setting->isParameter())
+            setNotifying(processor.parameters[setting->id], value);
 }
 
-template <typename Act>
-void forEachKept(Processor& processor, Act act)
+Preset makePreset(const std::string& name, const Controls& controls, const Setup& setup, bool withSession)
 {
-    for (auto* parameter : processor.getParameters())
-        if (auto* ranged = dynamic_cast<juce::RangedAudioParameter*>(parameter);
-            ranged != nullptr && !isMomentary(ranged->getParameterID()))
-            act(*ranged);
-}
-
-void set(juce::RangedAudioParameter& parameter, double value)
-{
-    const float wanted = parameter.convertTo0to1(static_cast<float>(value));
-    if (parameter.getValue() == wanted) return;
-    parameter.beginChangeGesture();
-    parameter.setValueNotifyingHost(wanted);
-    parameter.endChangeGesture();
+    Preset preset;
+    preset.name = name;
+    for (const auto& setting : settingTable())
+        if (setting.kept == Kept::preset || (withSession && setting.kept == Kept::session))
+            preset.values[std::string(setting.id)] = setting.valueIn(controls, setup);
+    return preset;
 }
 } // namespace
 
 void applyPreset(Processor& processor, const Preset& preset)
 {
-    auto setup = processor.setup();
-    setup.lookAhead = preset.lookAhead.value_or(setup.lookAhead);
-    setup.roomArrivesLate = preset.roomArrivesLate.value_or(setup.roomArrivesLate);
-    setup.temperature = preset.temperature.value_or(setup.temperature);
-    processor.setSetup(setup);
-    forEachKept(processor,
-                [&](juce::RangedAudioParameter& parameter)
-                {
-                    const auto named = preset.parameters.find(parameter.getParameterID().toStdString());
-                    if (named != preset.parameters.end()) set(parameter, named->second);
-                });
+    auto& engine = processor.engine();
+    if (engine.locked()) return;
+    auto before = besideNow(processor);
+    before.trial.reset();
+    engine.remember("the preset '" + preset.name + "'", before);
+    setAll(processor, preset.values);
+    processor.setPresetName(preset.name);
+}
+
+Beside besideNow(Processor& processor)
+{
+    Beside now;
+    now.settings = makePreset({}, processor.parameters.controls(), processor.setup(), true).values;
+    now.trial = processor.trial().lastShortForm();
+    now.preset = processor.presetName();
+    return now;
+}
+
+void applyBeside(Processor& processor, const Beside& beside)
+{
+    setAll(processor, beside.settings);
+    if (beside.trial) processor.trial().setLast(*beside.trial);
+    if (beside.preset) processor.setPresetName(*beside.preset);
+}
+
+bool differsFromPreset(Processor& processor, const Preset& preset)
+{
+    const auto controls = processor.parameters.controls();
+    const auto setup = processor.setup();
+    return std::any_of(preset.values.begin(), preset.values.end(),
+                       [&](const auto& value)
+                       {
+                           const auto* setting = findSetting(value.first);
+                           return setting != nullptr &&
+                                  std::abs(setting->valueIn(controls, setup) - value.second) > 1.0e-6;
+                       });
 }
 
 Preset presetOf(Processor& processor, const std::string& name)
 {
-    Preset preset;
-    preset.name = asPresetName(name);
-    forEachKept(processor,
-                [&](juce::RangedAudioParameter& parameter)
-                {
-                    preset.parameters[parameter.getParameterID().toStdString()] =
-                        static_cast<double>(parameter.convertFrom0to1(parameter.getValue()));
-                });
-    const auto setup = processor.setup();
-    preset.lookAhead = setup.lookAhead;
-    preset.roomArrivesLate = setup.roomArrivesLate;
-    preset.temperature = setup.temperature;
-    return preset;
+    return makePreset(asPresetName(name), processor.parameters.controls(), processor.setup(), true);
 }
 
-Preset plainPreset(Processor& processor)
+Preset plainPreset()
 {
-    Preset preset;
-    preset.name = "Plain";
-    forEachKept(processor,
-                [&](juce::RangedAudioParameter& parameter)
-                {
-                    preset.parameters[parameter.getParameterID().toStdString()] =
-                        static_cast<double>(parameter.convertFrom0to1(parameter.getDefaultValue()));
-                });
-    preset.lookAhead = Setup{}.lookAhead;
-    preset.roomArrivesLate = Setup{}.roomArrivesLate; // the air is the day's, no preset's
-    return preset;
+    return makePreset("Plain", {}, {}, false); // the air is the day's, no preset's
 }
 
 std::string recallLineOf(Processor& processor)
@@ -99,39 +109,35 @@ std::string recallLineOf(Processor& processor)
             recall.confidence = report.confidence; // of what was heard and not taken: perhaps why it was left
             recall.verdict = report.verdict;
         }
-    recall.aligned = controls.aligned;
-    recall.lean = controls.lean;
-    recall.wholeSamples = controls.wholeSamples;
-    recall.eachSide = controls.eachSide;
-    recall.clap = controls.clap;
-    recall.reach = controls.reach;
-    recall.roomChannel = controls.roomChannel;
+    recall.controls = controls;
+    recall.names = processor.names();
+    recall.sampleRate = processor.engine().shape().sampleRate;
     recall.setup = processor.setup();
-    recall.trial = processor.trial().lastShortForm;
+    recall.trial = processor.trial().lastShortForm();
     return writeRecallLine(recall);
 }
 
 void applyRecallLine(Processor& processor, const std::string& line)
 {
     const auto recall = readRecallLine(line);
-    const auto& parameters = processor.parameters;
-    processor.setSetup(recall.setup);
-    set(*parameters.aligned, recall.aligned ? 1.0 : 0.0);
-    set(*parameters.lean, recall.lean * 1000.0);
-    set(*parameters.wholeSamples, recall.wholeSamples ? 1.0 : 0.0);
-    set(*parameters.eachSide, recall.eachSide ? 1.0 : 0.0);
-    set(*parameters.clap, recall.clap ? 1.0 : 0.0);
-    set(*parameters.reach, recall.reach * 1000.0);
-    set(*parameters.roomChannel, recall.roomChannel + 1.0);
-    processor.trial().lastShortForm = recall.trial;
-
     auto& engine = processor.engine();
+    if (engine.locked()) throw RecallError("Locked: unlock first, then paste.");
+    const auto before = besideNow(processor);
+
+    std::map<std::string, double> values;
+    for (const auto& setting : settingTable())
+        if (!setting.recallKey.empty())
+            values[std::string(setting.id)] = setting.valueIn(recall.controls, recall.setup);
+    setAll(processor, values);
+    processor.trial().setLast(recall.trial);
+    if (recall.names != Names{}) processor.setNames(recall.names);
+
     Follow::State wanted;
     wanted.held = recall.held;
     wanted.phase = recall.held ? Phase::frozen : Phase::measuring;
     wanted.byHand = recall.byHand;
     wanted.confidence = recall.held ? recall.confidence : 0.0;
     if (recall.held) wanted.verdict = recall.verdict;
-    engine.restoreWithUndo(wanted);
+    engine.restoreWithUndo(wanted, "the recall line", before);
 }
 } // namespace tarry

@@ -1,99 +1,151 @@
 #include "Plugin/Parameters.h"
 
-#include <cmath>
+#include <cassert>
 #include <memory>
 
 namespace tarry
 {
 namespace
 {
-constexpr int hint = 1; // version hint of everything in the first release
-
-juce::AudioParameterBool* addSwitch(juce::AudioProcessor& processor, const char* id, const char* name, bool initial,
-                                    const juce::String& off, const juce::String& on)
+juce::String toJuce(std::string_view text)
 {
+    return juce::String::fromUTF8(text.data(), static_cast<int>(text.size()));
+}
+
+/// "As recorded", for a host's list.
+juce::String shown(std::string_view words)
+{
+    const auto text = toJuce(words);
+    return text.substring(0, 1).toUpperCase() + text.substring(1);
+}
+
+/// What is said in place of "on", where there is something to say.
+using Instead = std::shared_ptr<std::atomic<const char*>>;
+
+std::unique_ptr<juce::RangedAudioParameter> makeToggle(const Setting& setting, const juce::ParameterID& id,
+                                                       const Instead& instead)
+{
+    const auto off = setting.choices.empty() ? juce::String("Off") : shown(setting.choices[0]);
+    const auto on = setting.choices.empty() ? juce::String("On") : shown(setting.choices[1]);
     auto attributes = juce::AudioParameterBoolAttributes()
-                          .withStringFromValueFunction([=](bool value, int) { return value ? on : off; })
+                          .withStringFromValueFunction(
+                              [=](bool value, int)
+                              {
+                                  const char* said = instead ? instead->load() : nullptr;
+                                  return !value ? off : said != nullptr ? juce::String(said) : on;
+                              })
                           .withValueFromStringFunction(
                               [=](const juce::String& text)
                               {
                                   const auto word = text.trim();
                                   if (word.equalsIgnoreCase(on)) return true;
                                   if (word.equalsIgnoreCase(off)) return false;
+                                  if (word.startsWithIgnoreCase("rendered")) return true;
                                   return word.equalsIgnoreCase("on") || word.getIntValue() != 0;
                               });
-    auto parameter = std::make_unique<juce::AudioParameterBool>(juce::ParameterID{id, hint}, name, initial, attributes);
-    auto* raw = parameter.get();
-    processor.addParameter(parameter.release());
-    return raw;
+    return std::make_unique<juce::AudioParameterBool>(id, toJuce(setting.hostName), setting.initial() != 0.0,
+                                                      attributes);
 }
 
-juce::AudioParameterFloat* addNumber(juce::AudioProcessor& processor, const char* id, const char* name,
-                                     const juce::NormalisableRange<float>& range, float initial,
-                                     const juce::AudioParameterFloatAttributes& attributes)
+std::unique_ptr<juce::RangedAudioParameter> makeNumber(const Setting& setting, const juce::ParameterID& id)
 {
-    auto parameter =
-        std::make_unique<juce::AudioParameterFloat>(juce::ParameterID{id, hint}, name, range, initial, attributes);
-    auto* raw = parameter.get();
-    processor.addParameter(parameter.release());
-    return raw;
-}
-
-juce::AudioParameterFloatAttributes inUnit(const char* unit, int decimals)
-{
-    return juce::AudioParameterFloatAttributes()
-        .withLabel(unit)
-        .withStringFromValueFunction([decimals](float value, int) { return juce::String(value, decimals); })
-        .withValueFromStringFunction([](const juce::String& text) { return text.getFloatValue(); });
-}
-
-const juce::StringArray roomChannelNames{"First arrival", "Left", "Right"};
-
-juce::AudioParameterFloatAttributes asRoomChannel()
-{
-    return juce::AudioParameterFloatAttributes()
-        .withStringFromValueFunction([](float value, int) { return roomChannelNames[juce::roundToInt(value)]; })
-        .withValueFromStringFunction(
-            [](const juce::String& text)
-            {
-                const int index = roomChannelNames.indexOf(text.trim(), true);
-                return index >= 0 ? static_cast<float>(index) : text.getFloatValue();
-            });
+    const auto* const one = &setting; // the table outlives every parameter
+    auto attributes = juce::AudioParameterFloatAttributes()
+                          .withLabel(toJuce(setting.unitName()))
+                          .withStringFromValueFunction(
+                              [one](float value, int)
+                              {
+                                  const auto word = one->wordOf(static_cast<double>(value));
+                                  return word.empty() ? juce::String(value, one->decimals) : shown(word);
+                              })
+                          .withValueFromStringFunction(
+                              [one](const juce::String& text)
+                              {
+                                  for (std::size_t i = 0; i < one->choices.size(); ++i)
+                                      if (text.trim().equalsIgnoreCase(toJuce(one->choices[i])))
+                                          return static_cast<float>(one->least) + static_cast<float>(i);
+                                  return text.getFloatValue();
+                              });
+    const juce::NormalisableRange<float> range(static_cast<float>(setting.least), static_cast<float>(setting.most),
+                                               static_cast<float>(setting.step));
+    return std::make_unique<juce::AudioParameterFloat>(id, toJuce(setting.hostName), range,
+                                                       static_cast<float>(setting.initial()), attributes);
 }
 } // namespace
 
-Parameters::Parameters(juce::AudioProcessor& p)
-    : bypass(addSwitch(p, "bypass", "Bypass", false, "Off", "On")),
-      aligned(addSwitch(p, "aligned", "Aligned", true, "As recorded", "Aligned")),
-      measure(addSwitch(p, "measure", "Measure", true, "Frozen", "Measuring")),
-      freezeWhenSettled(addSwitch(p, "freezeWhenSettled", "Freeze when settled", true, "Off", "On")),
-      lean(addNumber(p, "lean", "Lean", {-20.0F, 30.0F, 0.01F}, 0.0F, inUnit("ms", 2))),
-      wholeSamples(addSwitch(p, "wholeSamples", "Whole samples", false, "Off", "On")),
-      eachSide(addSwitch(p, "eachSide", "Each side", false, "Off", "On")),
-      blend(addSwitch(p, "blend", "Blend", false, "Off", "On")),
-      blendRoom(addNumber(p, "blendRoom", "Blend room", {-40.0F, 12.0F, 0.1F}, 0.0F, inUnit("dB", 1))),
-      reach(addNumber(p, "reach", "Reach", {5.0F, 200.0F, 1.0F}, 80.0F, inUnit("ms", 0))),
-      clap(addSwitch(p, "clap", "Clap", false, "Off", "On")),
-      roomChannel(addNumber(p, "roomChannel", "Room channel", {0.0F, 2.0F, 1.0F}, 0.0F, asRoomChannel()))
+Parameters::Parameters(juce::AudioProcessor& processor)
 {
+    std::size_t count = 0;
+    for (const auto& setting : settingTable())
+    {
+        if (!setting.isParameter()) continue;
+        const juce::ParameterID id{toJuce(setting.id), setting.hint};
+        auto parameter =
+            setting.kind == Setting::Kind::toggle
+                ? makeToggle(setting, id, setting.member == Setting::Member(&Controls::measure) ? rendered : nullptr)
+                : makeNumber(setting, id);
+        assert(count < most);
+        entries[count++] = {&setting, parameter.get()};
+        processor.addParameter(parameter.release());
+    }
+    const auto toggle = [this](bool Controls::*member)
+    { return static_cast<juce::AudioParameterBool*>(&(*this)[member]); };
+    const auto number = [this](Setting::Member member)
+    { return static_cast<juce::AudioParameterFloat*>(&(*this)[member]); };
+    bypass = toggle(&Controls::bypassed);
+    aligned = toggle(&Controls::aligned);
+    measure = toggle(&Controls::measure);
+    freezeWhenSettled = toggle(&Controls::freezeWhenSettled);
+    lean = number(&Controls::lean);
+    wholeSamples = toggle(&Controls::wholeSamples);
+    eachSide = toggle(&Controls::eachSide);
+    blend = toggle(&Controls::blend);
+    blendRoom = number(&Controls::blendGain);
+    reach = number(&Controls::reach);
+    clap = toggle(&Controls::clap);
+    roomChannel = number(&Controls::roomChannel);
+}
+
+juce::RangedAudioParameter& Parameters::operator[](std::string_view id) const
+{
+    const auto* const found =
+        std::find_if(entries.begin(), entries.end(), [&](const Entry& e) { return e.setting && e.setting->id == id; });
+    assert(found != entries.end());
+    return *found->parameter;
+}
+
+juce::RangedAudioParameter& Parameters::operator[](Setting::Member member) const
+{
+    return (*this)[setting(member).id];
 }
 
 Controls Parameters::controls() const noexcept
 {
-    // From floats in ms and dB to SI, by way of the decimals that the parameter has: 8.00 ms is 0.008 s, not nearly.
-    const auto milliseconds = [](float value) { return std::round(static_cast<double>(value) * 100.0) / 1.0e5; };
     Controls now;
-    now.bypassed = bypass->get();
-    now.aligned = aligned->get();
-    now.freezeWhenSettled = freezeWhenSettled->get();
-    now.lean = milliseconds(lean->get());
-    now.wholeSamples = wholeSamples->get();
-    now.eachSide = eachSide->get();
-    now.blend = blend->get();
-    now.blendGain = std::pow(10.0, static_cast<double>(blendRoom->get()) / 20.0);
-    now.reach = milliseconds(reach->get());
-    now.clap = clap->get();
-    now.roomChannel = juce::roundToInt(roomChannel->get()) - 1;
+    for (const auto& entry : entries)
+    {
+        if (entry.setting == nullptr) break;
+        // From a float back to the step it stands for: 8.00 ms is 0.008 s, not nearly.
+        const auto value = entry.parameter->convertFrom0to1(entry.parameter->getValue());
+        entry.setting->set(now, entry.setting->snapped(static_cast<double>(value)));
+    }
     return now;
+}
+
+bool Parameters::sayRendered(bool unsettled, bool somethingHeld)
+{
+    const char* words = !unsettled      ? nullptr
+                        : somethingHeld ? "Rendered as held: not settled"
+                                        : "Rendered as recorded: not settled";
+    return rendered->exchange(words) != words;
+}
+
+void setNotifying(juce::RangedAudioParameter& parameter, double value)
+{
+    const float wanted = parameter.convertTo0to1(static_cast<float>(value));
+    if (parameter.getValue() == wanted) return;
+    parameter.beginChangeGesture();
+    parameter.setValueNotifyingHost(wanted);
+    parameter.endChangeGesture();
 }
 } // namespace tarry

@@ -1,120 +1,64 @@
 #include "Plugin/Presets.h"
 
+#include "Core/Controls/SettingTable.h"
 #include "Core/Ground/Text.h"
 
 #include <algorithm>
-#include <array>
-#include <cmath>
+#include <map>
+#include <string>
 
 namespace tarry
 {
 namespace
 {
-enum class Kind
+/// The settings that a preset may name, and the day's air: no preset of ours sets it, but one by hand can.
+bool isKept(const Setting& setting)
 {
-    number,
-    words ///< one of a few, in the order of their values
-};
-
-/// One setting, as it is called on the screen. Empty id: no parameter.
-struct Setting
-{
-    std::string_view key, id;
-    Kind kind = Kind::number;
-    double least = 0.0, most = 0.0; ///< of a number
-    std::string_view unit;
-    int decimals = 0;
-    std::array<std::string_view, 3> words{}; ///< an empty one is none
-};
-
-constexpr Setting number(std::string_view key, std::string_view id, double least, double most, std::string_view unit,
-                         int decimals)
-{
-    return {key, id, Kind::number, least, most, unit, decimals, {}};
+    return setting.kept != Setting::Kept::momentary;
 }
 
-constexpr Setting choice(std::string_view key, std::string_view id,
-                         const std::array<std::string_view, 3>& words = {"no", "yes", ""})
+const Setting* find(std::string_view words)
 {
-    return {key, id, Kind::words, 0.0, 0.0, {}, 0, words};
-}
-
-constexpr std::string_view lookAheadKey = "look-ahead", lateKey = "host delays the room", airKey = "air";
-constexpr std::array settings{
-    choice("hear", "aligned", {"as recorded", "aligned", ""}),
-    number("reach", "reach", 5, 200, "ms", 0),
-    number("lean", "lean", -20, 30, "ms", 2),
-    choice("freeze when settled", "freezeWhenSettled"),
-    choice("one clap is enough", "clap"),
-    choice("whole samples", "wholeSamples"),
-    choice("each side its own lag", "eachSide"),
-    choice("room channel", "roomChannel", {"first arrival", "left", "right"}),
-    number("blend room", "blendRoom", -40, 12, "dB", 1),
-    number(lookAheadKey, {}, 0, 100, "ms", 2),
-    choice(lateKey, {}),
-    number(airKey, {}, -20, 50, "C", 1),
-};
-
-const Setting* find(std::string_view key)
-{
-    const auto* const found =
-        std::find_if(settings.begin(), settings.end(), [&](const auto& setting) { return setting.key == key; });
-    return found == settings.end() ? nullptr : found;
+    for (const auto& setting : settingTable())
+        if (isKept(setting) && setting.words == words) return &setting;
+    return nullptr;
 }
 
 std::string list(const Setting& setting)
 {
     std::string all;
-    for (const auto word : setting.words)
-        if (!word.empty()) all += (all.empty() ? "" : ", ") + std::string(word);
+    for (double value = setting.least; value <= setting.most; ++value)
+        all += (all.empty() ? "" : ", ") + std::string(setting.wordOf(value));
     return all;
 }
 
 /// The value, or throws what is wrong with it.
 double readValue(const Setting& setting, std::string_view text)
 {
-    if (setting.kind == Kind::words)
+    const auto name = quoted(setting.words);
+    if (setting.kind != Setting::Kind::number)
     {
-        for (std::size_t i = 0; i < setting.words.size(); ++i)
-            if (!setting.words[i].empty() && setting.words[i] == text) return static_cast<double>(i);
-        throw PresetError(quoted(text) + " is no value of '" + std::string(setting.key) + "': write one of " +
-                          list(setting));
+        for (double value = setting.least; value <= setting.most; ++value)
+            if (setting.wordOf(value) == text) return value;
+        throw PresetError(quoted(text) + " is no value of " + name + ": write one of " + list(setting));
     }
+    const auto unit = setting.unitName();
     auto digits = text;
-    if (digits.ends_with(setting.unit)) digits.remove_suffix(setting.unit.size());
+    if (digits.ends_with(unit)) digits.remove_suffix(unit.size());
     const auto value = readNumber(trimmed(digits));
-    const auto range =
-        "from " + fixed(setting.least, 0) + " to " + fixed(setting.most, 0) + " " + std::string(setting.unit);
-    if (!value)
-        throw PresetError(quoted(text) + " is no value of '" + std::string(setting.key) + "': write a number " + range);
+    const auto range = "from " + fixed(setting.least, 0) + " to " + fixed(setting.most, 0) + " " + std::string(unit);
+    if (!value) throw PresetError(quoted(text) + " is no value of " + name + ": write a number " + range);
     if (*value < setting.least || *value > setting.most)
-        throw PresetError("'" + std::string(setting.key) + "' goes " + range + ", not to " + quoted(text));
+        throw PresetError(name + " goes " + range + ", not to " + quoted(text));
     return *value;
 }
 
-void store(Preset& preset, const Setting& setting, double value)
+std::string valueText(const Setting& setting, double value)
 {
-    if (!setting.id.empty())
-        preset.parameters[std::string(setting.id)] = value;
-    else if (setting.key == lookAheadKey)
-        preset.lookAhead = value / 1000.0;
-    else if (setting.key == lateKey)
-        preset.roomArrivesLate = value != 0.0;
-    else
-        preset.temperature = value;
-}
-
-std::optional<double> valueOf(const Preset& preset, const Setting& setting)
-{
-    if (!setting.id.empty())
-    {
-        const auto found = preset.parameters.find(std::string(setting.id));
-        return found == preset.parameters.end() ? std::nullopt : std::optional(found->second);
-    }
-    if (setting.key == lookAheadKey) return preset.lookAhead ? std::optional(*preset.lookAhead * 1000.0) : std::nullopt;
-    if (setting.key == lateKey)
-        return preset.roomArrivesLate ? std::optional(*preset.roomArrivesLate ? 1.0 : 0.0) : std::nullopt;
-    return preset.temperature;
+    if (setting.kind != Setting::Kind::number)
+        return std::string(setting.wordOf(std::clamp(value, setting.least, setting.most)));
+    return fixed(std::clamp(value, setting.least, setting.most), setting.decimals) + " " +
+           std::string(setting.unitName());
 }
 
 /// Reads one line into the preset; `firstLines`: where each key was set.
@@ -134,7 +78,7 @@ void readLine(Preset& preset, std::string_view line, int number, std::map<std::s
     }
     const auto* setting = find(key);
     if (setting == nullptr) throw PresetError("there is no setting " + quoted(key));
-    store(preset, *setting, readValue(*setting, value));
+    preset.values[std::string(setting->id)] = readValue(*setting, value);
 }
 } // namespace
 
@@ -173,18 +117,9 @@ std::string writePreset(const Preset& preset)
         "# Tarry preset: sets what it names and leaves the rest; lag and polarity are never part of it.\n"
         "name = " +
         asPresetName(preset.name) + "\n";
-    for (const auto& setting : settings)
-    {
-        const auto value = valueOf(preset, setting);
-        if (!value) continue;
-        const auto index = static_cast<std::size_t>(std::clamp(std::lround(*value), 0L, 2L));
-        text +=
-            std::string(setting.key) + " = " +
-            (setting.kind == Kind::words ? std::string(setting.words[index])
-                                         : fixed(std::clamp(*value, setting.least, setting.most), setting.decimals) +
-                                               " " + std::string(setting.unit)) +
-            "\n";
-    }
+    for (const auto& setting : settingTable())
+        if (const auto value = preset.values.find(std::string(setting.id)); value != preset.values.end())
+            text += std::string(setting.words) + " = " + valueText(setting, value->second) + "\n";
     return text;
 }
 

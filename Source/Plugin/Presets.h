@@ -1,6 +1,5 @@
 #pragma once
 #include <map>
-#include <optional>
 #include <stdexcept>
 #include <string>
 #include <string_view>
@@ -18,10 +17,7 @@ namespace tarry
 struct Preset
 {
     std::string name;
-    std::map<std::string, double> parameters; ///< by the parameter's id, in its own unit; switches 0 or 1
-    std::optional<double> lookAhead;          ///< s
-    std::optional<bool> roomArrivesLate;
-    std::optional<double> temperature; ///< degrees Celsius
+    std::map<std::string, double> values; ///< by the setting's id, in its own unit; switches 0 or 1
 
     bool operator==(const Preset&) const = default;
 };

@@ -16,7 +16,8 @@ struct Processor::Worker final : juce::Thread
         while (!threadShouldExit())
         {
             if (!processor.isNonRealtime()) processor.machine.work(processor.parameters.controls());
-            wait(processor.machine.phase() == Phase::frozen ? longPause : pause);
+            const bool idle = processor.machine.phase() == Phase::frozen && !processor.machine.blind().isRunning();
+            wait(idle ? longPause : pause);
         }
     }
 
@@ -47,10 +48,12 @@ bool Processor::isBusesLayoutSupported(const BusesLayout& layouts) const
 {
     const auto fits = [](const juce::AudioChannelSet& set)
     { return set == juce::AudioChannelSet::mono() || set == juce::AudioChannelSet::stereo(); };
+    const auto fitsRoom = [](const juce::AudioChannelSet& set)
+    { return set.isDisabled() || set.size() <= maxRoomChannels; }; // mono to a tree, a quad, 5.1 or 7.1
     if (layouts.inputBuses.size() > 2 || layouts.outputBuses.size() != 1) return false;
     const auto spot = layouts.getMainInputChannelSet();
     const auto room = layouts.getChannelSet(true, 1);
-    return fits(spot) && layouts.getMainOutputChannelSet() == spot && (room.isDisabled() || fits(room));
+    return fits(spot) && layouts.getMainOutputChannelSet() == spot && fitsRoom(room);
 }
 
 void Processor::prepareToPlay(double sampleRate, int)
@@ -90,6 +93,8 @@ void Processor::process(juce::AudioBuffer<float>& buffer, bool bypassed)
     // No flushing of denormal numbers here: nothing in the path feeds back, and the command must compute the same.
     const auto& shape = machine.shape();
     if (!prepared || buffer.getNumChannels() < shape.spotChannels + shape.roomChannels) return;
+    if (auto* head = getPlayHead())
+        if (const auto place = head->getPosition()) machine.setHostRecords(place->getIsRecording());
     auto* const* channels = buffer.getArrayOfWritePointers();
     auto controls = parameters.controls();
     controls.bypassed = bypassed;
@@ -103,6 +108,64 @@ void Processor::setSetup(const Setup& wanted)
     if (machine.setSetup(wanted)) triggerAsyncUpdate();
 }
 
+bool Processor::undo()
+{
+    const auto beside = machine.undo(besideNow(*this));
+    if (beside) applyBeside(*this, *beside);
+    return beside.has_value();
+}
+
+bool Processor::redo()
+{
+    const auto beside = machine.redo(besideNow(*this));
+    if (beside) applyBeside(*this, *beside);
+    return beside.has_value();
+}
+
+// --------------------------------------------------------------------------------------------------- names
+
+Names Processor::names() const
+{
+    const std::scoped_lock guard(keptLock);
+    return called;
+}
+
+void Processor::setNames(const Names& wanted)
+{
+    const std::scoped_lock guard(keptLock);
+    spotNamedByHand = spotNamedByHand || (wanted.spot != called.spot && !wanted.spot.empty());
+    called = wanted;
+}
+
+void Processor::updateTrackProperties(const TrackProperties& properties)
+{
+    const std::scoped_lock guard(keptLock);
+    if (!spotNamedByHand && properties.name.isNotEmpty()) called.spot = properties.name.toStdString();
+}
+
+std::string Processor::presetName() const
+{
+    const std::scoped_lock guard(keptLock);
+    return preset;
+}
+
+void Processor::setPresetName(const std::string& name)
+{
+    const std::scoped_lock guard(keptLock);
+    preset = name;
+}
+
+std::string Processor::roomChannelName(int channel) const
+{
+    const auto* room = getBus(true, 1);
+    const auto layout = room != nullptr ? room->getCurrentLayout() : juce::AudioChannelSet();
+    const auto type = layout.getTypeOfChannel(channel);
+    // A single microphone is left, right and centre alike.
+    if (layout.size() < 2 || type == juce::AudioChannelSet::unknown || type >= juce::AudioChannelSet::discreteChannel0)
+        return "channel " + std::to_string(channel + 1);
+    return juce::AudioChannelSet::getChannelTypeName(type).toLowerCase().toStdString();
+}
+
 // The measure parameter asks for measuring or freezing, and shows which of the two it is. [audio] too
 void Processor::parameterValueChanged(int, float value)
 {
@@ -113,10 +176,14 @@ void Processor::handleAsyncUpdate()
 {
     if (prepared) setLatencySamples(machine.latencySamples());
     const bool measuring = machine.phase() != Phase::frozen;
-    if (parameters.measure->get() == measuring) return;
-    followingPhase = true;
-    parameters.measure->setValueNotifyingHost(measuring ? 1.0F : 0.0F);
-    followingPhase = false;
+    if (parameters.measure->get() != measuring)
+    {
+        followingPhase = true;
+        parameters.measure->setValueNotifyingHost(measuring ? 1.0F : 0.0F);
+        followingPhase = false;
+    }
+    if (parameters.sayRendered(machine.renderedUnsettled(), machine.held().has_value()))
+        updateHostDisplay(ChangeDetails{}.withParameterInfoChanged(true));
 }
 
 int Processor::getNumPrograms()
@@ -130,11 +197,18 @@ const juce::String Processor::getProgramName(int index)
     return juce::String::fromUTF8(ownPresets()[static_cast<std::size_t>(index) - 1].name.c_str());
 }
 
+int Processor::getCurrentProgram()
+{
+    const auto chosen = presetName();
+    for (int i = 0; i < getNumPrograms(); ++i)
+        if (getProgramName(i).toStdString() == chosen) return i;
+    return 0;
+}
+
 void Processor::setCurrentProgram(int index)
 {
     if (index < 0 || index >= getNumPrograms()) return;
-    program = index;
-    applyPreset(*this, index == 0 ? plainPreset(*this) : ownPresets()[static_cast<std::size_t>(index) - 1]);
+    applyPreset(*this, index == 0 ? plainPreset() : ownPresets()[static_cast<std::size_t>(index) - 1]);
 }
 
 juce::AudioProcessorEditor* Processor::createEditor()
@@ -146,17 +220,22 @@ juce::AudioProcessorEditor* Processor::createEditor()
 void Processor::getStateInformation(juce::MemoryBlock& blob)
 {
     State state;
-    for (auto* parameter : getParameters())
-        if (auto* ranged = dynamic_cast<juce::RangedAudioParameter*>(parameter))
-            state.parameters[ranged->getParameterID().toStdString()] =
-                static_cast<double>(ranged->convertFrom0to1(ranged->getValue()));
-    state.setup = machine.setup();
+    const auto controls = parameters.controls();
+    const auto setup = machine.setup();
+    for (const auto& setting : settingTable())
+        state.settings[std::string(setting.id)] = setting.valueIn(controls, setup);
     state.follow = machine.followState();
-    state.undo = machine.undoState();
-    state.preset = getProgramName(program).toStdString();
-    state.trial = trialRun.lastShortForm;
-    state.screen = screen;
-    const auto text = writeState(state, machine.report());
+    state.history = machine.history();
+    state.trial = trialRun.lastShortForm();
+    state.trials = trialRun.results();
+    state.screen = screen.all();
+    {
+        const std::scoped_lock guard(keptLock);
+        state.names = called;
+        state.spotNamedByHand = spotNamedByHand;
+        state.preset = preset;
+    }
+    const auto text = writeState(state);
     blob.replaceAll(text.data(), text.size());
 }
 
@@ -166,27 +245,37 @@ void Processor::setStateInformation(const void* data, int size)
     const auto state = readState({static_cast<const char*>(data), static_cast<std::size_t>(size)});
     if (!state) return; // not ours, or broken: everything stays as it is
 
-    setSetup(state->setup);
+    // What an older version did not know starts as it does in a new instance.
     followingPhase = true;
-    for (auto* parameter : getParameters())
+    Setup setup;
+    for (const auto& setting : settingTable())
     {
-        auto* ranged = dynamic_cast<juce::RangedAudioParameter*>(parameter);
-        if (ranged == nullptr) continue;
-        const auto saved = state->parameters.find(ranged->getParameterID().toStdString());
-        // What an older version did not know starts as it does in a new instance.
-        ranged->setValueNotifyingHost(saved == state->parameters.end()
-                                          ? ranged->getDefaultValue()
-                                          : ranged->convertTo0to1(static_cast<float>(saved->second)));
+        const auto saved = state->settings.find(std::string(setting.id));
+        const double value = saved == state->settings.end() ? setting.initial() : saved->second;
+        if (setting.isParameter())
+        {
+            auto& parameter = parameters[setting.id];
+            parameter.setValueNotifyingHost(parameter.convertTo0to1(static_cast<float>(value)));
+        }
+        else
+        {
+            Controls none;
+            setting.set(none, setup, value);
+        }
     }
-    machine.restore(state->follow, state->undo);
+    setSetup(setup);
+    machine.restore(state->follow, state->history);
     parameters.measure->setValueNotifyingHost(machine.phase() == Phase::frozen ? 0.0F : 1.0F);
     followingPhase = false;
-    trialRun.stop();
-    trialRun.lastShortForm = state->trial;
-    // By name, for the list may have grown. Only said, not set: what was turned since then is saved above.
-    program = 0;
-    for (int i = 0; i < getNumPrograms(); ++i)
-        if (getProgramName(i).toStdString() == state->preset) program = i;
-    screen = state->screen;
+    // A trial ends without its sound, and its page says so: the questions are the screen's alone.
+    machine.blind().stop();
+    machine.setTrialRuns(false);
+    trialRun.setResults(state->trials);
+    trialRun.setLast(state->trial);
+    screen.replace(state->screen);
+    const std::scoped_lock guard(keptLock);
+    called = state->names;
+    spotNamedByHand = state->spotNamedByHand;
+    preset = state->preset; // only said, not set: what was turned since then is saved above
 }
 } // namespace tarry

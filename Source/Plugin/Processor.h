@@ -2,17 +2,24 @@
 #include "Plugin/Engine.h"
 #include "Plugin/Parameters.h"
 #include "Plugin/State.h"
+#include "Plugin/TextMap.h"
 #include "Plugin/TrialRun.h"
 
 #include <juce_audio_processors/juce_audio_processors.h>
+
+#include <atomic>
+#include <mutex>
+#include <string>
 
 namespace tarry
 {
 /// The plugin as a host sees it. It only wires: buses and parameters to the engine, the engine to a worker thread, and
 /// all of it to a saved state.
 ///
-/// For the editor: read `engine()` (report, phase, what is held and heard) and act on it (measure, freeze, apply,
-/// setByHand, nudge, undo); turn `parameters` through their attachments; poll `engine().changeNumber()` for news.
+/// For the editor: read `engine()` (report, phase, what is held, heard and offered) and act on it (measure, freeze,
+/// apply, setByHand, nudge); turn `parameters` through their attachments; poll `engine().changeNumber()` for news.
+///
+/// A state may be saved and loaded from any thread, also while audio runs.
 class Processor final : public juce::AudioProcessor,
                         private juce::AudioProcessorParameter::Listener,
                         private juce::AsyncUpdater
@@ -30,16 +37,29 @@ public:
     [[nodiscard]] Engine& engine() noexcept { return machine; }
     [[nodiscard]] const Engine& engine() const noexcept { return machine; }
 
-    /// Look-ahead, how the room arrives, temperature. A new look-ahead tells the host its latency; the sound pauses for
-    /// a moment. [screen]
+    /// Look-ahead, how the room arrives, temperature, tape, watch. A new look-ahead counts, and is told to the host,
+    /// from the message loop's next turn on; the sound pauses for a moment. Any thread but audio.
     void setSetup(const Setup& wanted);
     [[nodiscard]] Setup setup() const { return machine.setup(); }
 
     /// The blind trial, which outlives a closed editor. [screen]
     [[nodiscard]] TrialRun& trial() noexcept { return trialRun; }
 
-    /// The editor's own settings, saved with the session. [screen]
-    std::map<std::string, std::string> screen;
+    /// Back before the last act, or forward again: what is held, and what else it changed. [screen]
+    bool undo();
+    bool redo();
+
+    /// The editor's own settings, saved with the session. Any thread but audio.
+    TextMap screen;
+
+    /// The spot is called as the host's track, unless somebody has named it. Any thread but audio.
+    [[nodiscard]] Names names() const;
+    void setNames(const Names& wanted);
+    /// The preset that was chosen last, changed since or not; empty: none. Any thread but audio.
+    [[nodiscard]] std::string presetName() const;
+    void setPresetName(const std::string& name);
+    /// "left", "centre", "left surround": a channel of the room (from 0) by the host's layout.
+    [[nodiscard]] std::string roomChannelName(int channel) const;
 
     // juce::AudioProcessor
     void prepareToPlay(double sampleRate, int maximumBlockSize) override;
@@ -65,10 +85,11 @@ public:
     double getTailLengthSeconds() const override { return Engine::maxDelay; }
     // The host's list of presets: a new instance's settings, then the project's own.
     int getNumPrograms() override;
-    int getCurrentProgram() override { return program.load(std::memory_order_relaxed); }
+    int getCurrentProgram() override;
     void setCurrentProgram(int index) override;
     const juce::String getProgramName(int index) override;
     void changeProgramName(int, const juce::String&) override {}
+    void updateTrackProperties(const TrackProperties& properties) override;
 
 private:
     struct Worker;
@@ -79,11 +100,14 @@ private:
     void parameterGestureChanged(int, bool) override {}
     void handleAsyncUpdate() override;
 
-    bool prepared = false;
+    std::atomic<bool> prepared{false};
     Engine machine;
     TrialRun trialRun{machine};
     std::unique_ptr<Worker> worker;
-    std::atomic<int> program{0};
+    mutable std::mutex keptLock; // guards the next three
+    Names called;
+    bool spotNamedByHand = false;
+    std::string preset;
     std::atomic<bool> followingPhase{false}; // the measure parameter is being set to the phase, by nobody's wish
 };
 } // namespace tarry

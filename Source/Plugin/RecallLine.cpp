@@ -1,11 +1,16 @@
 #include "Plugin/RecallLine.h"
 
+#include "Core/Controls/SettingTable.h"
 #include "Core/Ground/Acoustics.h"
 #include "Core/Ground/Text.h"
 
 #include <algorithm>
+#include <array>
+#include <charconv>
 #include <cmath>
 #include <map>
+#include <utility>
+#include <vector>
 
 namespace tarry
 {
@@ -17,17 +22,6 @@ constexpr std::size_t longest = 4000; // characters: a clipboard can hold anythi
 const char* yesNo(bool value)
 {
     return value ? "yes" : "no";
-}
-
-const char* word(Polarity polarity)
-{
-    return polarity == Polarity::inverted ? "inverted" : "normal";
-}
-
-const char* word(const std::optional<Verdict>& verdict)
-{
-    if (!verdict) return "none";
-    return *verdict == Verdict::align ? "align" : *verdict == Verdict::leave ? "leave" : "unsure";
 }
 
 /// ms to the nanosecond.
@@ -56,6 +50,50 @@ std::string plain(std::string text)
     std::erase_if(text, [](char c) { return !isPlain(c); });
     return text;
 }
+
+/// A name as one word: blanks as '_', what could be mistaken or not printed as %XX of its UTF-8 bytes.
+std::string asWord(std::string_view name)
+{
+    constexpr std::string_view digits = "0123456789ABCDEF";
+    std::string word;
+    for (const char c : name.substr(0, 100))
+    {
+        const bool letter = (c >= 'a' && c <= 'z') || (c >= 'A' && c <= 'Z') || (c >= '0' && c <= '9');
+        const auto byte = static_cast<unsigned char>(c);
+        if (letter || c == '-' || c == '.')
+            word += c;
+        else if (c == ' ')
+            word += '_';
+        else
+            word.append({'%', digits[byte >> 4U], digits[byte & 15U]});
+    }
+    return word;
+}
+
+std::string fromWord(std::string_view word)
+{
+    std::string name;
+    for (std::size_t i = 0; i < word.size(); ++i)
+    {
+        int byte = 0;
+        if (word[i] == '%' && i + 2 < word.size() &&
+            std::from_chars(word.data() + i + 1, word.data() + i + 3, byte, 16).ptr == word.data() + i + 3)
+        {
+            name += static_cast<char>(byte);
+            i += 2;
+        }
+        else
+            name += word[i] == '_' ? ' ' : word[i];
+    }
+    return name;
+}
+
+/// The names that a line may carry, by key. Later than the first release: a line may lack them.
+constexpr std::array<std::pair<const char*, std::string Names::*>, 5> nameKeys{{{"spot", &Names::spot},
+                                                                                {"room", &Names::room},
+                                                                                {"cue", &Names::cue},
+                                                                                {"take", &Names::take},
+                                                                                {"date", &Names::date}}};
 
 /// The keys of a line and their values.
 class Entries
@@ -90,13 +128,13 @@ public:
     }
 
     /// The index of the value among these.
-    [[nodiscard]] int choice(const std::string& key, std::initializer_list<std::string_view> words) const
+    [[nodiscard]] int choice(const std::string& key, const std::vector<std::string>& words) const
     {
         const auto value = text(key);
-        const auto* const found = std::find(words.begin(), words.end(), value);
+        const auto found = std::find(words.begin(), words.end(), value);
         if (found != words.end()) return static_cast<int>(found - words.begin());
         std::string list;
-        for (const auto each : words) list += (list.empty() ? "" : ", ") + std::string(each);
+        for (const auto& each : words) list += (list.empty() ? "" : ", ") + each;
         throw RecallError("In the recall line '" + key + "' is " + quoted(value) + ", not one of " + list + ".");
     }
     [[nodiscard]] bool yes(const std::string& key) const { return choice(key, {"no", "yes"}) == 1; }
@@ -132,6 +170,31 @@ private:
     std::map<std::string, std::string> values;
 };
 
+/// A setting's word as one word: "as-recorded".
+std::string hyphened(std::string_view words)
+{
+    std::string word(words);
+    std::replace(word.begin(), word.end(), ' ', '-');
+    return word;
+}
+
+std::string valueText(const Setting& setting, double value)
+{
+    if (setting.kind != Setting::Kind::number) return hyphened(setting.wordOf(value));
+    if (setting.unit == Setting::Unit::milliseconds) return shortMs(value / 1000.0);
+    return fixed(value, setting.decimals) + std::string(setting.unitName());
+}
+
+double readValue(const Entries& entries, const Setting& setting)
+{
+    const std::string key(setting.recallKey);
+    if (setting.kind == Setting::Kind::number)
+        return entries.number(key, setting.unitName(), setting.least, setting.most);
+    std::vector<std::string> words;
+    for (double value = setting.least; value <= setting.most; ++value) words.push_back(hyphened(setting.wordOf(value)));
+    return setting.least + entries.choice(key, words);
+}
+
 Alignment readSide(const Entries& entries, const std::string& lag, const std::string& polarity)
 {
     return {entries.seconds(lag, -100.0, 200.0),
@@ -166,27 +229,26 @@ std::string writeRecallLine(const RecallLine& recall)
     put("lag", recall.held ? exactMs(recall.held->side[0].lag) : "none");
     if (recall.held)
     {
-        put("polarity", word(recall.held->side[0].polarity));
+        put("polarity", nameOf(recall.held->side[0].polarity));
         if (!(recall.held->side[0] == recall.held->side[1]))
         {
             put("right-lag", exactMs(recall.held->side[1].lag));
-            put("right-polarity", word(recall.held->side[1].polarity));
+            put("right-polarity", nameOf(recall.held->side[1].polarity));
         }
         put("distance", fixed(distanceOf(recall.held->side[0].lag, recall.setup.temperature), 2) + "m");
     }
-    put("air", fixed(recall.setup.temperature, 1) + "C");
-    put("lean", shortMs(recall.lean));
-    put("whole-samples", yesNo(recall.wholeSamples));
-    put("each-side", yesNo(recall.eachSide));
-    put("hear", recall.aligned ? "aligned" : "as-recorded");
-    put("reach", shortMs(recall.reach));
-    put("look-ahead", shortMs(recall.setup.lookAhead));
-    put("room-late", yesNo(recall.setup.roomArrivesLate));
-    put("room-channel", recall.roomChannel < 0 ? "first" : recall.roomChannel == 0 ? "left" : "right");
-    put("clap", yesNo(recall.clap));
+    for (const auto& setting : settingTable())
+    {
+        const double value = setting.valueIn(recall.controls, recall.setup);
+        const bool goesWithoutSaying = setting.hint > 1 && value == setting.initial();
+        if (!setting.recallKey.empty() && !goesWithoutSaying) put(setting.recallKey, valueText(setting, value));
+    }
     put("by-hand", yesNo(recall.byHand));
     put("confidence", fixed(recall.confidence, 3));
-    put("verdict", word(recall.verdict));
+    put("verdict", recall.verdict ? nameOf(*recall.verdict) : "none");
+    for (const auto& [key, member] : nameKeys)
+        if (const auto word = asWord(recall.names.*member); !word.empty()) put(key, word);
+    if (recall.sampleRate > 0.0) put("rate", fixed(recall.sampleRate, 0) + "Hz");
     const auto trial = plain(recall.trial);
     put("trial", trial.empty() ? "none" : trial);
     return line + " " + std::string(ending);
@@ -204,16 +266,12 @@ RecallLine readRecallLine(std::string_view text)
             sides.side[1] = readSide(entries, "right-lag", "right-polarity");
         recall.held = sides;
     }
-    recall.setup.temperature = entries.number("air", "C", -30.0, 50.0);
-    recall.lean = entries.seconds("lean", -20.0, 30.0);
-    recall.wholeSamples = entries.yes("whole-samples");
-    recall.eachSide = entries.yes("each-side");
-    recall.aligned = entries.choice("hear", {"as-recorded", "aligned"}) == 1;
-    recall.reach = entries.seconds("reach", 5.0, 200.0);
-    recall.setup.lookAhead = entries.seconds("look-ahead", 0.0, 100.0);
-    recall.setup.roomArrivesLate = entries.yes("room-late");
-    recall.roomChannel = entries.choice("room-channel", {"first", "left", "right"}) - 1;
-    recall.clap = entries.yes("clap");
+    for (const auto& setting : settingTable())
+    {
+        const std::string key(setting.recallKey);
+        if (key.empty() || (setting.hint > 1 && !entries.has(key))) continue; // an earlier release knew less
+        setting.set(recall.controls, recall.setup, readValue(entries, setting));
+    }
     recall.byHand = entries.yes("by-hand");
     recall.confidence = entries.number("confidence", {}, 0.0, 1.0);
     switch (entries.choice("verdict", {"none", "align", "leave", "unsure"}))
@@ -230,6 +288,9 @@ RecallLine readRecallLine(std::string_view text)
     default:
         break;
     }
+    for (const auto& [key, member] : nameKeys)
+        if (entries.has(key)) recall.names.*member = fromWord(entries.text(key));
+    if (entries.has("rate")) recall.sampleRate = entries.number("rate", "Hz", 0.0, 1.0e6);
     if (const auto trial = entries.text("trial"); trial != "none") recall.trial = plain(std::string(trial));
     return recall;
 }

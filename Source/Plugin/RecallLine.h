@@ -1,6 +1,8 @@
 #pragma once
-#include "Plugin/Controls.h"
-#include "Plugin/Follow.h"
+#include "Core/Controls/Controls.h"
+#include "Core/Controls/Names.h"
+#include "Core/Controls/Sides.h"
+#include "Core/Ground/Types.h"
 
 #include <optional>
 #include <stdexcept>
@@ -24,11 +26,9 @@ struct RecallLine
     bool byHand = false;
     double confidence = 0.0;        ///< 0 to 1; 0 by hand
     std::optional<Verdict> verdict; ///< none by hand
-    bool aligned = true;            ///< the side of the A/B that was heard
-    double lean = 0.0;              ///< s
-    bool wholeSamples = false, eachSide = false, clap = false;
-    double reach = 0.080; ///< s
-    int roomChannel = -1; ///< as in Controls
+    Names names;                    ///< spot, room, cue, take and date, where somebody has said
+    double sampleRate = 0.0;        ///< Hz, of the recording; 0: not known
+    Controls controls;              ///< of these, what the table of settings gives a recall key
     Setup setup;
     std::string trial; ///< short form of the last blind trial; empty: none
 

@@ -1,6 +1,8 @@
 #include "Plugin/State.h"
 
+#include "Core/Controls/SettingTable.h"
 #include "Core/Ground/Text.h"
+#include "Plugin/ReportState.h"
 
 #include <nlohmann/json.hpp>
 
@@ -17,10 +19,6 @@ const char* word(Phase phase)
 {
     return phase == Phase::frozen ? "frozen" : phase == Phase::settled ? "settled" : "measuring";
 }
-const char* word(InputState input)
-{
-    return input == InputState::noRoom ? "no room" : input == InputState::sameSignal ? "same signal" : "good";
-}
 
 json toJson(const Follow::State& follow)
 {
@@ -35,31 +33,20 @@ json toJson(const Follow::State& follow)
             {"verdict", follow.verdict ? json(nameOf(*follow.verdict)) : json(nullptr)}};
 }
 
-/// In the words and units of `tarry measure --json`.
-json toJson(const Report& report)
+json toJson(const History<Follow::State>& history)
 {
-    const auto milliseconds = [](const std::optional<double>& s) { return s ? json(*s * 1000.0) : json(nullptr); };
-    json each = json::array();
-    for (const auto& hit : report.hits)
-        each.push_back({{"time_s", hit.time},
-                        {"lag_ms", milliseconds(hit.lag)},
-                        {"polarity", nameOf(hit.polarity)},
-                        {"clear_db", hit.clearDb},
-                        {"used", hit.used}});
-    return {{"input", word(report.input)},
-            {"lag_ms", milliseconds(report.lag)},
-            {"polarity", report.polarity ? json(nameOf(*report.polarity)) : json(nullptr)},
-            {"confidence", report.confidence},
-            {"verdict", nameOf(report.verdict)},
-            {"reasons", report.reasons},
-            {"hits",
-             {{"found", report.hitsFound},
-              {"used", report.hitsUsed},
-              {"agreeing", report.hitsAgreeing},
-              {"lost", report.hitsLost}}},
-            {"spread_ms", report.spread * 1000.0},
-            {"clear_db", report.clearDb},
-            {"each_hit", each}};
+    json list = json::array();
+    const auto& steps = history.steps();
+    for (std::size_t i = steps.size() - std::min(steps.size(), State::savedSteps); i < steps.size(); ++i)
+    {
+        const auto& [what, state, beside] = steps[i];
+        json step = {{"what", what}, {"follow", toJson(state)}};
+        if (!beside.settings.empty()) step["settings"] = beside.settings;
+        if (beside.trial) step["trial"] = *beside.trial;
+        if (beside.preset) step["preset"] = *beside.preset;
+        list.push_back(std::move(step));
+    }
+    return list;
 }
 
 // A value of the right kind and range, or what stood there before.
@@ -86,6 +73,37 @@ std::string text(const json& from, const char* key)
 {
     const auto found = from.find(key);
     return found != from.end() && found->is_string() ? found->get<std::string>() : std::string{};
+}
+
+constexpr const char* never = "blend"; // for judging only: no session opens with it on
+
+/// By id, in their own units, as far as they are in range.
+std::map<std::string, double> readSettings(const json& all, int version)
+{
+    std::map<std::string, double> values;
+    const auto take = [&](const std::string& id, const json& value, double factor = 1.0)
+    {
+        const auto* setting = findSetting(id);
+        if (setting == nullptr || id == never || !(value.is_number() || value.is_boolean())) return;
+        const double number = value.is_boolean() ? (value.get<bool>() ? 1.0 : 0.0) : value.get<double>() * factor;
+        if (number >= setting->least && number <= setting->most) values[id] = number;
+    };
+    if (version > 1)
+    {
+        const auto settings = part(all, "settings");
+        for (const auto& [id, value] : settings.items()) take(id, value);
+        return values;
+    }
+    // Version 1 kept the host's parameters apart from the rest, the rest in SI, and `measure` was called `listen`.
+    const auto parameters = part(all, "parameters"), setup = part(all, "setup");
+    for (const auto& [id, value] : parameters.items()) take(id == "listen" ? "measure" : id, value);
+    for (const auto& [id, value] : setup.items())
+    {
+        if (id == "look_ahead_s") take("lookAhead", value, 1000.0);
+        if (id == "room_arrives_late") take("roomArrivesLate", value);
+        if (id == "temperature_c") take("temperature", value);
+    }
+    return values;
 }
 
 std::optional<Follow::State> readFollow(const json& from)
@@ -115,49 +133,103 @@ std::optional<Follow::State> readFollow(const json& from)
     follow.held = sides;
     return follow;
 }
+
+History<Follow::State> readHistory(const json& all)
+{
+    History<Follow::State> history;
+    const auto undo = all.find("undo");
+    if (undo == all.end()) return history;
+    if (undo->is_object()) // version 1 kept one step, without a name
+        if (const auto follow = readFollow(*undo)) history.remember("the last act", *follow);
+    if (!undo->is_array()) return history;
+    for (const auto& step : *undo)
+    {
+        if (!step.is_object()) continue;
+        const auto kept = part(step, "follow");
+        const auto follow = readFollow(kept);
+        if (!follow) continue;
+        Beside beside;
+        beside.settings = readSettings(step, State::currentVersion);
+        if (step.contains("trial")) beside.trial = text(step, "trial");
+        if (step.contains("preset")) beside.preset = text(step, "preset");
+        history.remember(text(step, "what"), *follow, beside);
+    }
+    return history;
+}
+
+/// No state of ours is longer or deeper, and a parser that trusts a stranger's brackets can be made to fall.
+bool isBounded(std::string_view blob)
+{
+    constexpr std::size_t longest = 8U << 20U;
+    constexpr int deepest = 16;
+    if (blob.size() > longest) return false;
+    int depth = 0;
+    bool quoted = false;
+    for (std::size_t i = 0; i < blob.size() && depth <= deepest; ++i)
+    {
+        const char c = blob[i];
+        if (quoted && c == '\\')
+            ++i;
+        else if (c == '"')
+            quoted = !quoted;
+        else if (!quoted && (c == '{' || c == '['))
+            ++depth;
+        else if (!quoted && (c == '}' || c == ']'))
+            --depth;
+    }
+    return depth <= deepest;
+}
 } // namespace
 
-std::string writeState(const State& state, const Report& report)
+std::string writeState(const State& state)
 {
-    json parameters = state.parameters;
-    parameters.erase("blend"); // for judging only: no session opens with it on
+    json settings = state.settings;
+    settings.erase(never);
     const json all = {{"tarry_state", State::currentVersion},
-                      {"parameters", parameters},
-                      {"setup",
-                       {{"look_ahead_s", state.setup.lookAhead},
-                        {"room_arrives_late", state.setup.roomArrivesLate},
-                        {"temperature_c", state.setup.temperature}}},
+                      {"settings", settings},
                       {"follow", toJson(state.follow)},
-                      {"undo", state.undo ? toJson(*state.undo) : json(nullptr)},
+                      {"undo", toJson(state.history)},
+                      {"names",
+                       {{"spot", state.names.spot},
+                        {"room", state.names.room},
+                        {"cue", state.names.cue},
+                        {"take", state.names.take},
+                        {"date", state.names.date},
+                        {"spot_by_hand", state.spotNamedByHand}}},
                       {"preset", state.preset},
                       {"trial", state.trial},
+                      {"trials", state.trials},
                       {"screen", state.screen},
-                      {"report", toJson(report)}};
+                      {"report", state.follow.told ? reportToJson(*state.follow.told) : json(nullptr)}};
     // A file name that is no UTF-8 must not cost the session its state.
-    return all.dump(1, ' ', false, json::error_handler_t::replace);
+    return all.dump(-1, ' ', false, json::error_handler_t::replace);
 }
 
 std::optional<State> readState(std::string_view blob)
 {
+    if (!isBounded(blob)) return std::nullopt;
     const auto all = json::parse(blob.begin(), blob.end(), nullptr, false);
     if (!all.is_object()) return std::nullopt;
     const auto version = all.find("tarry_state");
     if (version == all.end() || !version->is_number_integer() || version->get<int>() < 1) return std::nullopt;
 
     State state;
-    const auto parameters = part(all, "parameters");
-    for (const auto& [id, value] : parameters.items())
-        if (value.is_number() && id != "blend") state.parameters[id] = value.get<double>();
-
-    const auto setup = part(all, "setup");
-    read(setup, "look_ahead_s", state.setup.lookAhead, 0.0, 0.1);
-    read(setup, "room_arrives_late", state.setup.roomArrivesLate);
-    read(setup, "temperature_c", state.setup.temperature, -30.0, 50.0);
-
-    state.follow = readFollow(part(all, "follow")).value_or(Follow::State{});
-    state.undo = readFollow(part(all, "undo"));
+    state.settings = readSettings(all, version->get<int>());
+    const auto follow = part(all, "follow");
+    state.follow = readFollow(follow).value_or(Follow::State{});
+    if (const auto report = all.find("report"); report != all.end() && version->get<int>() > 1)
+        if (auto told = reportFromJson(*report)) state.follow.told = std::make_shared<const Report>(std::move(*told));
+    state.history = readHistory(all);
+    const auto names = part(all, "names");
+    state.names = {text(names, "spot"), text(names, "room"), text(names, "cue"), text(names, "take"),
+                   text(names, "date")};
+    read(names, "spot_by_hand", state.spotNamedByHand);
     state.preset = text(all, "preset");
+    if (const auto trials = all.find("trials"); trials != all.end() && trials->is_array())
+        for (const auto& trial : *trials)
+            if (trial.is_string()) state.trials.push_back(trial.get<std::string>());
     state.trial = text(all, "trial");
+    if (state.trials.empty() && !state.trial.empty()) state.trials = {state.trial}; // version 1 kept one
     const auto screen = part(all, "screen");
     for (const auto& [key, value] : screen.items())
         if (value.is_string()) state.screen[key] = value.get<std::string>();

@@ -58,20 +58,25 @@ double Trial::probability() const
 std::string Trial::words() const
 {
     const double p = probability();
-    const auto score = std::to_string(hits), of = std::to_string(given), rest = std::to_string(given - hits);
+    const auto score = std::to_string(hits), of = std::to_string(given);
     if (asksPreference)
-    {
-        const std::string verdict = p >= significance     ? "That shows no preference."
-                                    : hits > given - hits ? "Aligned is preferred here."
-                                                          : "As recorded is preferred here.";
-        return "Aligned preferred " + score + " of " + of + " times, as recorded " + rest +
-               ". By chance alone a split this uneven comes " + timesInHundred(p) + " (" + probabilityWords(p) +
-               ", two-sided sign test). " + verdict;
-    }
-    const std::string verdict = p < significance ? "Aligning makes a difference that you hear here."
-                                                 : "That shows no difference; nor does it prove that there is none.";
-    return score + " of " + of + " right. By guessing alone as many come " + timesInHundred(p) + " (" +
-           probabilityWords(p) + ", one-sided binomial test). " + verdict;
+        return "Aligned preferred " + score + " of " + of + " times: " +
+               (p >= significance     ? "that shows no preference."
+                : hits > given - hits ? "aligned is preferred here."
+                                      : "as recorded is preferred here.");
+    return score + " of " + of + " right: " +
+           (p < significance ? "aligning makes a difference that you hear here."
+                             : "that shows no difference, nor does it prove that there is none.");
+}
+
+std::string Trial::statistics() const
+{
+    const double p = probability();
+    if (asksPreference)
+        return "By chance alone a split this uneven comes " + timesInHundred(p) + " (" + probabilityWords(p) +
+               ", two-sided sign test).";
+    return "By guessing alone as many come " + timesInHundred(p) + " (" + probabilityWords(p) +
+           ", one-sided binomial test).";
 }
 
 std::string Trial::shortForm() const

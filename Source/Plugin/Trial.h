@@ -23,9 +23,13 @@ struct TrialValues
     bool preference = false; ///< asks which is better, rather than which of the two X is
     int presentations = 16, answered = 0;
     TrialSound hearing = TrialSound::x;
-    std::string result;   ///< in words, once finished
-    std::string obstacle; ///< why it cannot start; empty: it can
-    std::string note;     ///< why the last one ended by itself without a result; empty: it did not
+    bool mayAnswer = false; ///< both sides have been heard in this presentation
+    std::string toHear;     ///< what has to be heard before: "Hear as recorded too."; empty where one may answer
+    std::string yes, no;    ///< what the two answers say: "The hidden one is aligned", "... as recorded"
+    std::string result;     ///< one sentence, once finished
+    std::string details;    ///< the statistics, what was compared, and the order's seed
+    std::string obstacle;   ///< why it cannot start; empty: it can
+    std::string note;       ///< why the last one ended by itself without a result; empty: it did not
 
     bool operator==(const TrialValues&) const = default;
 };
@@ -62,8 +66,10 @@ public:
     [[nodiscard]] int score() const { return hits; }
     /// Of a finished trial: how likely a score like this is by chance alone.
     [[nodiscard]] double probability() const;
-    /// Of a finished trial: the score, its probability and what that means, in words.
+    /// Of a finished trial: the score and what it means, in one sentence.
     [[nodiscard]] std::string words() const;
+    /// Of a finished trial: how likely that is by chance alone, and by which test.
+    [[nodiscard]] std::string statistics() const;
     /// Of a finished trial, for the recall line: "right:12/16,p=0.0384" or "aligned-preferred:12/16,p=0.0768".
     [[nodiscard]] std::string shortForm() const;
 

@@ -1,7 +1,7 @@
 #include "Plugin/TrialRun.h"
 
+#include "Core/Controls/Sides.h"
 #include "Core/Ground/Text.h"
-#include "Core/Report/SideAlignment.h"
 #include "Plugin/Engine.h"
 
 #include <cmath>
@@ -13,10 +13,8 @@ namespace
 /// What is held, with lean: the aligned side.
 std::optional<Sides> alignedSides(const Engine& engine, const Controls& controls)
 {
-    auto sides = engine.held();
-    if (sides)
-        for (auto& side : sides->side) side.lag = wholeNanoseconds(side.lag + controls.lean);
-    return sides;
+    const auto held = engine.held();
+    return held ? std::optional(leaned(*held, controls.lean)) : std::nullopt;
 }
 
 /// "Spot delayed by 31.084 ms, polarity normal; room +0.0 dB in the blend".
@@ -41,6 +39,7 @@ std::string TrialRun::obstacle(const Controls& controls) const
     for (std::size_t i = 0; i < static_cast<std::size_t>(streams.spotChannels); ++i)
         same = same && sides->side[i] == Alignment{};
     if (same) return "Aligned is the same as recorded here: there is nothing to tell apart.";
+    if (!audible) return "No sound device is open: a trial could not be heard.";
     if (controls.bypassed) return "The plugin is bypassed: a trial could not be heard.";
     if (streams.sampleRate < 8000.0) return "The sample rate is too low to measure loudness.";
     return {};
@@ -58,8 +57,10 @@ void TrialRun::start(bool preference, const Controls& controls, std::optional<st
     compared = comparison(sides, engine.shape(), controls.blendGain);
     result.clear();
     ended.clear();
+    details.clear();
     begun = false;
     trial.start(preference, *seed);
+    engine.setTrialRuns(true);
     engine.blind().start({sides, controls.wholeSamples, controls.blendGain});
 }
 
@@ -67,33 +68,54 @@ void TrialRun::stop()
 {
     trial.stop();
     engine.blind().stop();
+    engine.setTrialRuns(false);
+}
+
+/// A presentation begins with the hidden sound, or with the first of two.
+void TrialRun::present()
+{
+    heardAligned = heardRecorded = false;
+    listen(trial.preference() ? TrialSound::a : TrialSound::x, true);
+}
+
+void TrialRun::listen(TrialSound sound, bool fresh)
+{
+    hearing = sound;
+    const bool aligned = trial.isAligned(sound);
+    if (sound != TrialSound::x) (aligned ? heardAligned : heardRecorded) = true; // hidden, it is neither
+    engine.blind().hear(aligned, fresh);
 }
 
 void TrialRun::hear(TrialSound sound)
 {
     if (!trial.running() || !begun || (trial.preference() && sound == TrialSound::x)) return;
-    hearing = sound;
-    engine.blind().hear(trial.isAligned(sound), false);
+    listen(sound, false);
 }
 
 void TrialRun::answer(bool a)
 {
-    if (!trial.running() || !begun) return;
+    if (!trial.running() || !begun || !heardAligned || !heardRecorded) return;
     trial.answer(a);
     if (!trial.running())
     {
         finish();
         return;
     }
-    hearing = trial.preference() ? TrialSound::a : TrialSound::x;
-    engine.blind().hear(trial.isAligned(hearing), true);
+    present();
 }
 
 void TrialRun::finish()
 {
-    result = trial.words() + "\n" + circumstances();
-    lastShortForm = trial.shortForm();
+    result = trial.words();
+    details = trial.statistics() + "\n" + circumstances();
+    engine.remember("the trial's note", {.settings = {}, .trial = lastShortForm(), .preset = {}});
+    setLast(trial.shortForm());
+    {
+        const std::scoped_lock guard(keptLock);
+        kept.push_back(trial.shortForm());
+    }
     engine.blind().stop();
+    engine.setTrialRuns(false);
 }
 
 std::string TrialRun::circumstances() const
@@ -104,19 +126,51 @@ std::string TrialRun::circumstances() const
     return text + "; order " + std::to_string(trial.seed()) + ".";
 }
 
+std::string TrialRun::missing() const
+{
+    if (trial.preference()) return "Hear the second one too."; // the first is where it begins
+    if (!heardAligned && !heardRecorded) return "Hear aligned and as recorded too.";
+    return heardAligned ? "Hear as recorded too." : "Hear aligned too.";
+}
+
+std::vector<std::string> TrialRun::results() const
+{
+    const std::scoped_lock guard(keptLock);
+    return kept;
+}
+
+void TrialRun::setResults(const std::vector<std::string>& wanted)
+{
+    const std::scoped_lock guard(keptLock);
+    kept = wanted;
+    last = kept.empty() ? std::string() : kept.back();
+}
+
+std::string TrialRun::lastShortForm() const
+{
+    const std::scoped_lock guard(keptLock);
+    return last;
+}
+
+void TrialRun::setLast(const std::string& shortForm)
+{
+    const std::scoped_lock guard(keptLock);
+    last = shortForm;
+}
+
 TrialValues TrialRun::values(const Controls& controls)
 {
     auto& sound = engine.blind();
     if (trial.running() && !sound.isRunning())
     {
         trial.stop();
-        ended = "The host began its streams anew, which ended the trial: start again.";
+        engine.setTrialRuns(false);
+        ended = "The host began its streams anew or loaded a state, which ended the trial: start again.";
     }
     if (trial.running() && !begun && sound.isMatched())
     {
         begun = true;
-        hearing = trial.preference() ? TrialSound::a : TrialSound::x;
-        sound.hear(trial.isAligned(hearing), true);
+        present();
     }
     TrialValues now;
     now.running = trial.running();
@@ -127,7 +181,12 @@ TrialValues TrialRun::values(const Controls& controls)
     now.presentations = trial.presentations() > 0 ? trial.presentations() : Trial::usualPresentations;
     now.answered = trial.answered();
     now.hearing = hearing;
+    now.mayAnswer = now.running && begun && heardAligned && heardRecorded;
+    if (now.running && begun && !now.mayAnswer) now.toHear = missing();
+    now.yes = trial.preference() ? "The first is better" : "The hidden one is aligned";
+    now.no = trial.preference() ? "The second is better" : "The hidden one is as recorded";
     now.result = result;
+    now.details = details;
     if (!now.running) now.obstacle = obstacle(controls);
     now.note = ended;
     return now;

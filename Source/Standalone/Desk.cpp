@@ -153,7 +153,10 @@ void Desk::handOver()
     isFresh = false;
     auto& engine = processor.engine();
     const auto before = engine.followState();
-    engine.restore({}, before.held ? before : engine.undoState());
+    if (before.held)
+        engine.restoreWithUndo({}, "opening other files", {});
+    else
+        engine.restore({}, engine.history());
     juce::StringArray words;
     for (const auto& slot : slots)
         if (slot.clip) words.add(describe(*slot.clip));
@@ -259,8 +262,7 @@ void Desk::print(const PrintOrder& wanted)
 
 bool Desk::isDark() const
 {
-    const auto colours = processor.screen.find("colours");
-    return colours == processor.screen.end() || colours->second != "light";
+    return processor.screen.get("colours") != "light";
 }
 
 void Desk::say(const juce::String& text, bool isComplaint)

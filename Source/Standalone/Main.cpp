@@ -64,7 +64,7 @@ public:
 
         desk = std::make_unique<Desk>();
         for (const auto* key : {"colours", "unit", "zoom", "width"})
-            if (saved->containsKey(key)) desk->processor.screen[key] = saved->getValue(key).toStdString();
+            if (saved->containsKey(key)) desk->processor.screen.set(key, saved->getValue(key).toStdString());
         desk->start(saved->getXmlValue("device").get(), silent);
         if (hasScreen)
             window = std::make_unique<Window>(*desk);
@@ -83,7 +83,7 @@ public:
         if (desk != nullptr)
         {
             // How it looks and sounds is kept, and nothing that was measured: the next files are others.
-            for (const auto& [key, value] : desk->processor.screen)
+            for (const auto& [key, value] : desk->processor.screen.all())
                 saved->setValue(juce::String(key), juce::String(value));
             if (const auto device = desk->sound.manager().createStateXml()) saved->setValue("device", device.get());
         }

@@ -25,8 +25,7 @@ std::optional<PrintOrder> orderFrom(const Processor& processor)
     if (!held) return std::nullopt;
     const auto controls = processor.parameters.controls();
     PrintOrder order;
-    order.sides = *held;
-    for (auto& side : order.sides.side) side.lag = wholeNanoseconds(side.lag + controls.lean);
+    order.sides = leaned(*held, controls.lean);
     order.wholeSamples = controls.wholeSamples;
     order.lookAhead = processor.setup().lookAhead;
     return order;

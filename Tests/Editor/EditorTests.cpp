@@ -51,7 +51,7 @@ TEST_CASE("Editor: 640 x 400, scaled as a whole, and its size comes back", "[edi
     }
     opened.editor.reset(makeEditor(opened.processor));
     CHECK(opened.editor->getWidth() == 1280);
-    opened.processor.screen["width"] = "99999"; // a broken state
+    opened.processor.screen.set("width", "99999"); // a broken state
     opened.editor.reset(makeEditor(opened.processor));
     CHECK(opened.editor->getWidth() == 1280);
 }

@@ -70,8 +70,8 @@ void tryBlind(Processor& processor, const hall::Scene& scene, int answers)
 void paint(const Picture& picture, const juce::File& folder)
 {
     Processor processor;
-    processor.screen["colours"] = picture.dark ? "dark" : "light";
-    processor.screen["zoom"] = picture.zoom;
+    processor.screen.set("colours", picture.dark ? "dark" : "light");
+    processor.screen.set("zoom", picture.zoom);
     picture.before(processor);
     const auto scene = hall::makeScene(picture.scene);
     measure(processor, scene);

@@ -93,7 +93,7 @@ private:
                                        : juce::String("none"));
         tell("recall", recallLineOf(processor));
         tell("clipboard", juce::SystemClipboard::getTextFromClipboard().upToFirstOccurrenceOf("\n", false, false));
-        for (const auto& [key, value] : processor.screen) tell("screen-" + key, value);
+        for (const auto& [key, value] : processor.screen.all()) tell("screen-" + key, value);
     }
     void tell(const std::string& name, const juce::String& value)
     {

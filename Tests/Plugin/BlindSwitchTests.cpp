@@ -349,16 +349,27 @@ TEST_CASE("blind trial: a whole one ends in words, the circumstances, and a shor
         const bool truth = twin.isAligned(TrialSound::x);
         const bool said = i < 12 ? truth : !truth;
         twin.answer(said);
+        CHECK_FALSE(values.mayAnswer);
+        desk.trial.answer(said);
+        CHECK(desk.trial.values(desk.controls).answered == i); // each answer wants both heard
+        desk.trial.hear(TrialSound::a);
+        CHECK(desk.trial.values(desk.controls).toHear == "Hear as recorded too.");
+        desk.trial.hear(TrialSound::b);
+        CHECK(desk.trial.values(desk.controls).mayAnswer);
         desk.trial.answer(said);
         desk.play(0.1);
     }
     const auto values = desk.trial.values(desk.controls);
     CHECK(values.finished);
     INFO(values.result);
-    CHECK(values.result.find("12 of 16 right. ") == 0);
-    CHECK(values.result.find("\nSpot delayed by 20.000 ms, polarity normal; room +0.0 dB in the blend; aligned was ") !=
-          std::string::npos);
-    CHECK(values.result.ends_with(" LU before matching; order 31."));
-    CHECK(desk.trial.lastShortForm == "right:12/16,p=0.0384");
+    CHECK(values.result == "12 of 16 right: aligning makes a difference that you hear here.");
+    CHECK(values.yes == "The hidden one is aligned");
+    CHECK(
+        values.details.find("\nSpot delayed by 20.000 ms, polarity normal; room +0.0 dB in the blend; aligned was ") !=
+        std::string::npos);
+    CHECK(values.details.ends_with(" LU before matching; order 31."));
+    CHECK(desk.trial.results() == std::vector<std::string>{"right:12/16,p=0.0384"}); // kept
+    CHECK(desk.engine.undoWords() == "the trial's note");
+    CHECK(desk.trial.lastShortForm() == "right:12/16,p=0.0384");
     CHECK_FALSE(desk.engine.blind().isRunning());
 }

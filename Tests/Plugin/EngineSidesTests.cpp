@@ -19,18 +19,23 @@ std::vector<float> later(const std::vector<float>& track, int samples)
     return moved;
 }
 
-/// Plays a recording, as an offline render does, and returns what came out.
+/// Plays a recording in real time's way, but at once, and returns what came out.
 std::vector<std::vector<float>> play(Engine& engine, const Recording& recording, const Controls& controls)
 {
     engine.prepare(
         {recording.sampleRate, static_cast<int>(recording.spot.size()), static_cast<int>(recording.room.size())},
         controls);
     auto out = recording.spot;
-    std::vector<float*> spot;
-    std::vector<const float*> room;
-    for (auto& track : out) spot.push_back(track.data());
-    for (const auto& track : recording.room) room.push_back(track.data());
-    engine.process(spot.data(), room.data(), static_cast<int>(recording.frames()), controls, true);
+    for (std::size_t at = 0; at < recording.frames(); at += 512)
+    {
+        std::vector<float*> spot;
+        std::vector<const float*> room;
+        for (auto& track : out) spot.push_back(track.data() + at);
+        for (const auto& track : recording.room) room.push_back(track.data() + at);
+        const auto left = std::min<std::size_t>(512, recording.frames() - at);
+        engine.process(spot.data(), room.data(), static_cast<int>(left), controls, false);
+        engine.work(controls);
+    }
     return out;
 }
 

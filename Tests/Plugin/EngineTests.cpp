@@ -1,4 +1,6 @@
 #include "Plugin/Engine.h"
+
+#include "Core/Report/BlendFigures.h"
 #include "Plugin/Recording.h"
 #include "Support/Catch.h"
 
@@ -25,7 +27,7 @@ Tracks run(Engine& engine, const Recording& recording, const Controls& controls,
     {
         const auto n = std::min(static_cast<std::size_t>(blocks[turn++ % blocks.size()]), recording.frames() - at);
         float* spot[2] = {};
-        const float* room[2] = {};
+        const float* room[8] = {};
         for (std::size_t i = 0; i < out.size(); ++i) spot[i] = out[i].data() + at;
         for (std::size_t i = 0; i < recording.room.size(); ++i) room[i] = recording.room[i].data() + at;
         engine.process(spot, room, static_cast<int>(n), controls, offline);
@@ -75,23 +77,44 @@ TEST_CASE("an offline render never depends on the size of its blocks, and is the
     const auto recording = makeRecording({.seed = 11, .hits = 8});
     Controls controls;
     controls.freezeWhenSettled = GENERATE(true, false);
+    const bool held = GENERATE(true, false);
 
+    const auto begin = [&](Engine& engine)
+    {
+        if (held) hold(engine, 0.0125);
+        if (held) engine.measure();
+        engine.prepare(shapeOf(recording), controls);
+    };
     Engine reference;
-    reference.prepare(shapeOf(recording), controls);
+    begin(reference);
     const auto expected = run(reference, recording, controls, {512});
     REQUIRE(reference.report().hitsFound > 0);
+    // What was held at the start, from the first sample to the last; what was measured is offered afterwards.
+    CHECK(differences(expected[0], recording.spot[0], held ? 600 : 0) == 0);
+    REQUIRE(reference.offer().has_value());
+    CHECK(reference.offer()->why == Offer::Why::rendered);
+    CHECK(std::abs(reference.offer()->sides.side[0].lag - 0.031) < 0.0005);
+    CHECK(reference.held().has_value() == held);
+    CHECK(reference.renderedUnsettled());
 
     for (const auto& blocks : std::vector<std::vector<int>>{{512}, {1}, {7, 64, 1000}, {8192}, {1 << 20}})
     {
         Engine engine;
-        engine.prepare(shapeOf(recording), controls);
+        begin(engine);
         const auto out = run(engine, recording, controls, blocks);
         INFO("blocks of " << blocks.front());
         CHECK(out == expected);
         CHECK(sameReport(engine.report(), reference.report()));
         CHECK(engine.held() == reference.held());
+        CHECK(engine.offer()->sides == reference.offer()->sides);
         CHECK(engine.phase() == reference.phase());
     }
+    CHECK(reference.takeOffer());
+    CHECK_FALSE(reference.renderedUnsettled());
+    const int lag = static_cast<int>(std::lround(reference.held()->side[0].lag * 48000.0));
+    controls.wholeSamples = true;
+    reference.prepare(shapeOf(recording), controls);
+    CHECK(differences(run(reference, recording, controls, {512})[0], recording.spot[0], lag) == 0);
 }
 
 TEST_CASE("measures until settled, applies what it found, freezes")
@@ -103,7 +126,7 @@ TEST_CASE("measures until settled, applies what it found, freezes")
     Engine engine;
     engine.prepare(shapeOf(recording), {});
     CHECK(engine.phase() == Phase::measuring);
-    run(engine, recording, {}, {256});
+    run(engine, recording, {}, {256}, false);
     const auto report = engine.report();
     INFO("rate " << rate << ", lag " << report.lag.value_or(-1.0) << " s, confidence " << report.confidence << ", "
                  << report.hitsAgreeing << " of " << report.hitsFound << " hits agree");
@@ -215,7 +238,7 @@ TEST_CASE("the lag is between the signals as recorded, also where the host deliv
     Engine engine;
     engine.setSetup({.lookAhead = lookAhead / 48000.0, .roomArrivesLate = late});
     engine.prepare(shapeOf(delivered), {});
-    run(engine, delivered, {}, {512});
+    run(engine, delivered, {}, {512}, false);
     const auto report = engine.report();
     REQUIRE(report.lag.has_value());
     INFO("late " << late << ": lag " << *report.lag << " s, truth 0.02 s, limit 0.5 ms");
@@ -310,6 +333,12 @@ TEST_CASE("no room, or the same signal twice: said, and nothing new is applied")
         recording.room[0] = recording.spot[0];
         expected = InputState::sameSignal;
     }
+    SECTION("the room is the spot itself, later: a host's own output came back")
+    {
+        recording.room[0] = recording.spot[0];
+        std::rotate(recording.room[0].rbegin(), recording.room[0].rbegin() + 1200, recording.room[0].rend());
+        expected = InputState::ownSignal;
+    }
     SECTION("both are the same signal but for level")
     {
         for (std::size_t k = 0; k < recording.frames(); ++k) recording.room[0][k] = 0.25F * recording.spot[0][k];
@@ -371,6 +400,147 @@ TEST_CASE("lags by hand are kept in range, whole nanoseconds, and nudges add up"
     engine.setPolarity(Polarity::inverted);
     CHECK(engine.held()->side[1].polarity == Polarity::inverted);
     CHECK(engine.byHand());
+    CHECK(engine.undoWords() == "polarity by hand");
     CHECK(engine.undo());
     CHECK(engine.held()->side[1].polarity == Polarity::normal);
+    CHECK(engine.undoWords() == "the lag by hand");
+    CHECK(lagLimitWords(0.9) == "The longest is 200 ms.");
+    CHECK(lagLimitWords(-0.9).find("100 ms") != std::string::npos);
+    CHECK(lagLimitWords(0.2).empty());
+}
+
+TEST_CASE("what is told beside a lag by hand is the measured one's, and a new measuring does not hide it")
+{
+    const auto recording = makeRecording({.seed = 15, .hits = 8});
+    Engine engine;
+    engine.prepare(shapeOf(recording), {});
+    run(engine, recording, {}, {512}, false);
+    REQUIRE(engine.phase() == Phase::frozen);
+    const auto told = engine.report();
+    REQUIRE(told.lag.has_value());
+    engine.setLagByHand(0.05);
+    CHECK(engine.byHand());
+    CHECK(sameReport(engine.report(), told));
+    // And the figures are of what is applied now, worked out from the kept hits.
+    for (const double lag : {0.05, 0.02, *told.lag})
+    {
+        engine.setLagByHand(lag, true);
+        const auto figures = blendAt(engine.report(), 0, leaned(engine.held()->side[0], 0.004));
+        REQUIRE(figures.has_value());
+        CHECK(figures->flamAfter == Approx(std::abs(*told.lag - lag - 0.004)).margin(1.0e-9));
+    }
+    engine.setLagByHand(0.05);
+    CHECK(engine.apply({})); // back to the measured one
+    CHECK(std::abs(engine.held()->side[0].lag - *told.lag) < 1.0e-9);
+    engine.measure();
+    engine.work({});
+    CHECK(sameReport(engine.report(), told)); // not 'no hit was found'
+}
+
+TEST_CASE("a loop of one hit is one hit: it neither settles nor freezes")
+{
+    auto recording = makeRecording({.seed = 16, .hits = 1});
+    const auto once = recording;
+    for (int turn = 0; turn < 7; ++turn)
+    {
+        recording.spot[0].insert(recording.spot[0].end(), once.spot[0].begin(), once.spot[0].end());
+        recording.room[0].insert(recording.room[0].end(), once.room[0].begin(), once.room[0].end());
+    }
+    Engine engine;
+    engine.prepare(shapeOf(recording), {});
+    run(engine, recording, {}, {512}, false);
+    const auto report = engine.report();
+    INFO(report.hitsAgreeing << " of " << report.hitsFound << " agree, confidence " << report.confidence);
+    CHECK(engine.phase() == Phase::measuring);
+    CHECK_FALSE(engine.held().has_value());
+    CHECK(engine.freezePlan({}).does == Follow::FreezePlan::Does::staysAsRecorded);
+}
+
+TEST_CASE("watch: a frozen lag on another setup is told within some hits, and stays; off, nothing is measured")
+{
+    const bool on = GENERATE(true, false);
+    const auto moved = makeRecording({.seed = 17, .lag = 0.025, .hits = 9});
+    Engine engine;
+    engine.setSetup({.watch = on});
+    hold(engine, 0.031);
+    engine.prepare(shapeOf(moved), {});
+    run(engine, moved, {}, {512}, false);
+    CHECK(engine.phase() == Phase::frozen);
+    CHECK(engine.held()->side[0].lag == 0.031);
+    CHECK(engine.offer().has_value() == on);
+    if (!on) return;
+    CHECK(engine.offer()->why == Offer::Why::watched);
+    CHECK(std::abs(engine.offer()->sides.side[0].lag - 0.025) < 0.0005);
+    CHECK(engine.takeOffer());
+    CHECK(std::abs(engine.held()->side[0].lag - 0.025) < 0.0005);
+    engine.prepare(shapeOf(moved), {});
+    run(engine, moved, {}, {512}, false);
+    CHECK_FALSE(engine.offer().has_value());
+}
+
+TEST_CASE("locked, nothing is measured and nothing changes, by its switch or while the host records")
+{
+    const auto recording = makeRecording({.seed = 18, .hits = 8});
+    const bool byHost = GENERATE(false, true);
+    Engine engine;
+    engine.setSetup({.lockWhileRecording = byHost});
+    hold(engine, 0.0125);
+    engine.measure();
+    Controls controls;
+    controls.lock = !byHost;
+    engine.setHostRecords(true);
+    engine.prepare(shapeOf(recording), controls);
+    float silence[512] = {}, *spot[1] = {silence};
+    const float* room[1] = {silence};
+    engine.process(spot, room, 512, controls, false);
+    REQUIRE(engine.locked());
+    CHECK_FALSE(engine.setLagByHand(0.03));
+    CHECK_FALSE(engine.freeze(controls));
+    CHECK_FALSE(engine.measure());
+    CHECK_FALSE(engine.undo().has_value());
+    controls.lean = 0.01; // turned while locked: not heard
+    controls.aligned = false;
+    const auto out = run(engine, recording, controls, {512}, false);
+    CHECK(differences(out[0], recording.spot[0], 600) == 0);
+    CHECK(engine.report().hitsFound == 0);
+    CHECK(engine.held()->side[0].lag == 0.0125);
+    controls.lock = false;
+    engine.setHostRecords(false);
+    run(engine, recording, controls, {512}, false);
+    CHECK_FALSE(engine.locked());
+    CHECK(engine.report().hitsFound > 0);
+    CHECK(engine.setLagByHand(0.03));
+}
+
+TEST_CASE("the A/B between two lags: as recorded gives way to the measured one beside a lag by hand")
+{
+    const auto recording = makeRecording({.seed = 19, .hits = 8});
+    Engine engine;
+    engine.prepare(shapeOf(recording), {});
+    run(engine, recording, {}, {512}, false);
+    REQUIRE(engine.phase() == Phase::frozen);
+    const double measured = engine.held()->side[0].lag;
+    engine.setLagByHand(0.04);
+    Controls controls;
+    controls.aligned = false;
+    controls.compareLags = true;
+    run(engine, recording, controls, {512}, false);
+    CHECK(engine.heardSamples(0) == Approx(measured * 48000.0).margin(0.01));
+    run(engine, recording, controls, {512}, true); // a print is as recorded
+    CHECK(engine.heardSamples(0) == 0.0);
+}
+
+TEST_CASE("a room of many channels is measured, and blended by its first two")
+{
+    auto recording = makeRecording({.seed = 20, .lag = 0.031, .hits = 8, .roomChannels = 3});
+    auto& third = recording.room[2]; // 3 ms nearer
+    std::rotate(third.begin(), third.begin() + 144, third.end());
+    Controls controls;
+    controls.roomChannel = 2;
+    Engine engine;
+    engine.prepare(shapeOf(recording), controls);
+    run(engine, recording, controls, {512}, false);
+    REQUIRE(engine.held().has_value());
+    INFO("held " << 1e3 * engine.held()->side[0].lag << " ms, truth 28 ms");
+    CHECK(std::abs(engine.held()->side[0].lag - 0.028) < 0.0005);
 }

@@ -29,6 +29,7 @@ TEST_CASE("presets: the host's own list sets parameters and look-ahead, and neve
     for (int i = 0; i < processor.getNumPrograms(); ++i)
     {
         processor.setCurrentProgram(i);
+        juce::MessageManager::getInstance()->runDispatchLoopUntil(20); // the look-ahead waits for it
         INFO(processor.getProgramName(i));
         CHECK(processor.getCurrentProgram() == i);
         CHECK(processor.engine().held() == held);
@@ -42,6 +43,12 @@ TEST_CASE("presets: the host's own list sets parameters and look-ahead, and neve
         juce::MessageManager::getInstance()->runDispatchLoopUntil(20);           // the host is told from there
         CHECK(processor.getLatencySamples() == (name == "Late spot" ? 960 : 0)); // 20 ms
     }
+    CHECK(processor.engine().undoWords() == "the preset 'Late spot'");
+    CHECK(processor.undo());
+    CHECK(processor.getProgramName(processor.getCurrentProgram()) == "Full ensemble: leave as recorded");
+    CHECK(processor.setup().lookAhead == 0.0);
+    CHECK(processor.engine().held() == held);
+    CHECK(processor.redo());
     processor.setCurrentProgram(99);
     processor.setCurrentProgram(-1);
     CHECK(processor.getCurrentProgram() == processor.getNumPrograms() - 1);
@@ -53,13 +60,13 @@ TEST_CASE("presets: a reopened session knows the one chosen, and keeps what was 
     Processor first, second;
     first.setCurrentProgram(5);
     *first.parameters.lean = 12.5F;
-    first.trial().lastShortForm = "right:12/16,p=0.0384";
+    first.trial().setResults({"right:12/16,p=0.0384"});
     const auto blob = saved(first);
     second.setStateInformation(blob.getData(), static_cast<int>(blob.getSize()));
     CHECK(second.getCurrentProgram() == 5);
     CHECK(second.getProgramName(5) == "Room leads by 10 ms");
     CHECK(second.parameters.lean->get() == 12.5F);
-    CHECK(second.trial().lastShortForm == "right:12/16,p=0.0384");
+    CHECK(second.trial().lastShortForm() == "right:12/16,p=0.0384");
 }
 
 TEST_CASE("presets: the settings of one instance, as text, set another")
@@ -85,10 +92,12 @@ TEST_CASE("recall line: copied from one instance and pasted into another, which 
     *first.parameters.lean = -3.5F;
     *first.parameters.aligned = false;
     *first.parameters.eachSide = true;
+    *first.parameters.blendRoom = 0.0F;
     *first.parameters.roomChannel = 1.0F;
     *first.parameters.reach = 150.0F;
     first.setSetup({.lookAhead = 0.02, .roomArrivesLate = false, .temperature = 12.5});
-    first.trial().lastShortForm = "aligned-preferred:13/16,p=0.0213";
+    first.trial().setLast("aligned-preferred:13/16,p=0.0213");
+    first.setNames({"Gran cassa", "Array 3", "4m12", "7", "2026-11-25"});
     const auto line = recallLineOf(first);
     INFO(line);
 
@@ -100,8 +109,16 @@ TEST_CASE("recall line: copied from one instance and pasted into another, which 
     CHECK(second.parameters.controls() == first.parameters.controls());
     CHECK(second.setup() == first.setup());
     CHECK(recallLineOf(second) == line);
-    CHECK(second.engine().undo());
+    CHECK(second.names() == first.names());
+    CHECK(second.engine().undoWords() == "the recall line");
+    CHECK(second.undo());
     CHECK(second.engine().held() == before);
+    CHECK(second.parameters.controls() == Controls{}); // the settings too
+    CHECK(second.setup() == Setup{});
+    CHECK(second.redo());
+    CHECK(second.engine().held() == first.engine().held());
+    CHECK(second.parameters.controls() == first.parameters.controls());
+    CHECK(second.setup() == first.setup());
 
     const auto state = saved(second);
     CHECK_THROWS_AS(applyRecallLine(second, line.substr(0, line.size() / 2)), RecallError);

@@ -17,7 +17,8 @@ TEST_CASE("parameters: the ids that sessions and the LV2 rely on, none lost and 
         CHECK(ranged->getVersionHint() >= 1);
     }
     CHECK(ids == std::set<std::string>{"bypass", "aligned", "measure", "freezeWhenSettled", "lean", "wholeSamples",
-                                       "eachSide", "blend", "blendRoom", "reach", "clap", "roomChannel"});
+                                       "eachSide", "blend", "blendRoom", "reach", "clap", "roomChannel", "lock",
+                                       "levelMatched", "compareLags"});
 }
 
 TEST_CASE("parameters: text both ways")

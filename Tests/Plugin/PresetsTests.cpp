@@ -1,5 +1,6 @@
 #include "Plugin/Presets.h"
 
+#include "Core/Controls/SettingTable.h"
 #include "Support/Catch.h"
 
 #include <cmath>
@@ -48,23 +49,21 @@ TEST_CASE("presets: one for each usual job, in this order, each with a word on w
 
 TEST_CASE("presets: each sets what its name says, and all set the same settings, so that none lingers")
 {
-    CHECK(own("Room leads by 10 ms").parameters.at("lean") == 10.0);
-    CHECK(own("Clap at the instrument").parameters.at("clap") == 1.0);
-    CHECK(own("Full ensemble: leave as recorded").parameters.at("aligned") == 0.0);
-    CHECK(own("Full ensemble: leave as recorded").parameters.at("freezeWhenSettled") == 0.0);
-    CHECK(own("Low drums, polarity first").parameters.at("freezeWhenSettled") == 0.0);
-    CHECK(own("Late spot").lookAhead == 0.02);
-    CHECK(own("Roll and swells").parameters.at("reach") == 60.0);
+    CHECK(own("Room leads by 10 ms").values.at("lean") == 10.0);
+    CHECK(own("Clap at the instrument").values.at("clap") == 1.0);
+    CHECK(own("Full ensemble: leave as recorded").values.at("aligned") == 0.0);
+    CHECK(own("Full ensemble: leave as recorded").values.at("freezeWhenSettled") == 0.0);
+    CHECK(own("Low drums, polarity first").values.at("freezeWhenSettled") == 0.0);
+    CHECK(own("Late spot").values.at("lookAhead") == 20.0);
+    CHECK(own("Roll and swells").values.at("reach") == 60.0);
     for (const auto& preset : ownPresets())
     {
         INFO(preset.name);
         std::set<std::string> ids;
-        for (const auto& [id, value] : preset.parameters) ids.insert(id);
-        CHECK(ids == std::set<std::string>{"aligned", "clap", "eachSide", "freezeWhenSettled", "lean", "reach",
-                                           "roomChannel", "wholeSamples"});
-        CHECK(preset.lookAhead.has_value());
-        CHECK_FALSE(preset.temperature.has_value()); // the air is the day's, not the job's
-        for (const auto* never : {"blend", "bypass", "measure"}) CHECK_FALSE(preset.parameters.contains(never));
+        for (const auto& [id, value] : preset.values) ids.insert(id);
+        CHECK(ids == std::set<std::string>{"aligned", "clap", "eachSide", "freezeWhenSettled", "lean", "lookAhead",
+                                           "reach", "roomChannel", "wholeSamples"}); // not the air, which is the day's
+        for (const auto* never : {"blend", "bypass", "measure"}) CHECK_FALSE(preset.values.contains(never));
     }
 }
 
@@ -74,24 +73,17 @@ TEST_CASE("presets: what is written is read back, whatever the values")
     INFO("seed " << seed);
     std::mt19937_64 random(seed);
     const auto steps = [&](int least, int most, double step)
-    {
-        return step == 0.01 ? std::uniform_int_distribution<int>(least, most)(random) / 100.0
-                            : std::uniform_int_distribution<int>(least, most)(random) * step;
-    };
+    { return std::uniform_int_distribution<int>(least, most)(random) * step; };
     const auto toss = [&] { return random() % 2 == 0; };
     for (int i = 0; i < 1000; ++i)
     {
         Preset preset;
         preset.name = toss() ? "Mine, no. " + std::to_string(random() % 1000) : "Gro\xC3\x9F = laut # 2";
-        preset.parameters["reach"] = steps(5, 200, 1.0);
-        if (toss()) preset.parameters["lean"] = steps(-2000, 3000, 0.01);
-        for (const auto* id : {"aligned", "freezeWhenSettled", "clap", "wholeSamples", "eachSide"})
-            if (toss()) preset.parameters[id] = toss() ? 1.0 : 0.0;
-        if (toss()) preset.parameters["roomChannel"] = steps(0, 2, 1.0);
-        if (toss()) preset.parameters["blendRoom"] = std::uniform_int_distribution<int>(-400, 120)(random) / 10.0;
-        if (toss()) preset.lookAhead = steps(0, 100, 1.0) / 1000.0;
-        if (toss()) preset.roomArrivesLate = toss();
-        if (toss()) preset.temperature = steps(-20, 50, 0.5);
+        preset.values["reach"] = steps(5, 200, 1.0);
+        for (const auto& setting : settingTable())
+            if (setting.kept != Setting::Kept::momentary && toss())
+                preset.values[std::string(setting.id)] =
+                    setting.snapped(std::uniform_real_distribution<double>(setting.least, setting.most)(random));
         const auto text = writePreset(preset);
         INFO(text);
         REQUIRE(readPreset(text, "mine.tarry") == preset);
@@ -105,9 +97,8 @@ TEST_CASE("presets: written by hand, loosely; a file without a name goes by the 
 {
     const auto preset = readPreset("  lean=+7.5ms\n\n# a remark\n\tair =  18 C\nhear = as recorded", "my hall.tarry");
     CHECK(preset.name == "my hall");
-    CHECK(preset.parameters == std::map<std::string, double>{{"lean", 7.5}, {"aligned", 0.0}});
-    CHECK(preset.temperature == 18.0);
-    CHECK(readPreset("reach = 60", "x").parameters.at("reach") == 60.0); // the unit goes without saying
+    CHECK(preset.values == std::map<std::string, double>{{"lean", 7.5}, {"aligned", 0.0}, {"temperature", 18.0}});
+    CHECK(readPreset("reach = 60", "x").values.at("reach") == 60.0); // the unit goes without saying
     CHECK(readPreset("reach = 60", "x").name == "x");
     CHECK(asPresetName(" a\nb\t ") == "ab");
     CHECK(asPresetName("\n") == "Preset");

@@ -2,7 +2,9 @@
 #include "Plugin/Recording.h"
 #include "Support/Catch.h"
 
+#include <atomic>
 #include <random>
+#include <thread>
 
 using namespace tarry;
 using tarry::test::makeRecording;
@@ -53,6 +55,12 @@ juce::MemoryBlock saved(Processor& processor)
     return blob;
 }
 
+/// Lets the message loop have its turn: a new look-ahead waits for it.
+void pump()
+{
+    juce::MessageManager::getInstance()->runDispatchLoopUntil(30);
+}
+
 void load(Processor& processor, const juce::MemoryBlock& blob)
 {
     processor.setStateInformation(blob.getData(), static_cast<int>(blob.getSize()));
@@ -77,7 +85,17 @@ TEST_CASE("buses: every mono and stereo combination, in any order of activation"
 
     CHECK_FALSE(processor.checkBusesLayoutSupported(layout(0, 1)));
     CHECK_FALSE(processor.checkBusesLayoutSupported(layout(3, 1)));
-    CHECK_FALSE(processor.checkBusesLayoutSupported(layout(1, 4)));
+    for (const int channels : {3, 4, 6, 8}) // a tree, a quad, 5.1, 7.1
+    {
+        INFO("a room of " << channels);
+        REQUIRE(processor.setBusesLayout(layout(1, channels)));
+        processor.prepareToPlay(48000.0, 256);
+        CHECK(passes(processor, 1, channels));
+    }
+    REQUIRE(processor.setBusesLayout(layout(1, 3)));
+    CHECK(processor.roomChannelName(0) == "left");
+    CHECK(processor.roomChannelName(2) == "centre");
+    CHECK_FALSE(processor.checkBusesLayoutSupported(layout(1, 9)));
     auto unequal = layout(1, 1);
     unequal.outputBuses.set(0, set(2));
     CHECK_FALSE(processor.checkBusesLayoutSupported(unequal));
@@ -116,9 +134,9 @@ TEST_CASE("state: frozen in one instance, reopened frozen in another, at another
     *first.parameters.lean = -3.5F;
     *first.parameters.blend = true;
     first.setSetup({.lookAhead = 0.02, .roomArrivesLate = false, .temperature = 12.0});
-    first.screen["unit"] = "feet";
-    CHECK(first.getLatencySamples() == 0); // never from within a call that may be the host's
-    juce::MessageManager::getInstance()->runDispatchLoopUntil(20);
+    first.screen.set("unit", "feet");
+    CHECK(first.getLatencySamples() == 0); // never told from within a host's own call
+    pump();
     CHECK(first.getLatencySamples() == 960);
     const auto blob = saved(first);
 
@@ -127,6 +145,7 @@ TEST_CASE("state: frozen in one instance, reopened frozen in another, at another
     if (preparedBefore) second.prepareToPlay(96000.0, 512);
     load(second, blob);
     if (!preparedBefore) second.prepareToPlay(96000.0, 512);
+    pump();
     CHECK(second.engine().phase() == Phase::frozen);
     CHECK(second.engine().held() == Sides::both({0.0310841, Polarity::inverted}));
     CHECK(second.engine().byHand());
@@ -134,9 +153,8 @@ TEST_CASE("state: frozen in one instance, reopened frozen in another, at another
     CHECK_FALSE(second.parameters.blend->get()); // never opens with the blend on
     CHECK_FALSE(second.parameters.measure->get());
     CHECK(second.setup() == first.setup());
-    juce::MessageManager::getInstance()->runDispatchLoopUntil(20);
     CHECK(second.getLatencySamples() == 1920);
-    CHECK(second.screen == first.screen);
+    CHECK(second.screen.all() == first.screen.all());
     CHECK(passes(second, 2, 2) == false); // it delays
 }
 
@@ -206,10 +224,11 @@ TEST_CASE("look-ahead: the host is told a latency once for each change, never wh
     CHECK(host.told == 0); // none to begin with
     processor.setSetup({.lookAhead = 0.02});
     CHECK(host.told == 0);
-    juce::MessageManager::getInstance()->runDispatchLoopUntil(20);
+    pump();
     CHECK(host.told == 1);
     CHECK(processor.getLatencySamples() == 960);
     processor.setSetup({.lookAhead = 0.02, .temperature = 5.0});
+    pump();
     processor.prepareToPlay(48000.0, 64);
     CHECK(host.told == 1);
     passes(processor, 2, 2);
@@ -224,6 +243,123 @@ TEST_CASE("look-ahead: the host is told a latency once for each change, never wh
     CHECK(host.told == 2);
     CHECK(processor.getLatencySamples() == 1920);
     processor.removeListener(&host);
+}
+
+TEST_CASE("look-ahead: a preset chosen by the host on a thread of its own never waits for anything, and counts later")
+{
+    const juce::ScopedJuceInitialiser_GUI juce;
+    Processor processor;
+    processor.prepareToPlay(48000.0, 512);
+    int latencyWithin = -1;
+    std::thread host(
+        [&]
+        {
+            processor.setCurrentProgram(processor.getNumPrograms() - 1); // 'Late spot'
+            latencyWithin = processor.getLatencySamples();
+        });
+    host.join();
+    CHECK(latencyWithin == 0);
+    pump();
+    CHECK(processor.getLatencySamples() == 960);
+}
+
+TEST_CASE("state: saved and loaded from other threads while audio runs")
+{
+    const juce::ScopedJuceInitialiser_GUI juce;
+    Processor processor;
+    processor.prepareToPlay(48000.0, 256);
+    Processor other;
+    other.engine().setByHand(Sides::both({0.01, Polarity::inverted}));
+    other.setSetup({.lookAhead = 0.0, .temperature = 7.0});
+    const auto frozen = saved(other), fresh = saved(processor);
+    std::atomic<bool> stop{false};
+    std::atomic<int> loads{0};
+    std::thread loader(
+        [&]
+        {
+            for (; loads < 200; ++loads) load(processor, loads % 2 == 0 ? frozen : fresh);
+            load(processor, frozen);
+            stop = true;
+        });
+    std::thread saver(
+        [&]
+        {
+            while (!stop) CHECK_NOTHROW((void)saved(processor).getSize());
+        });
+    int blocks = 0;
+    for (; !stop; ++blocks) passes(processor, 2, 2);
+    loader.join();
+    saver.join();
+    INFO(blocks << " stretches of audio while 200 states were loaded");
+    CHECK(blocks > 0);
+    CHECK(processor.engine().held() == Sides::both({0.01, Polarity::inverted}));
+    CHECK(processor.setup().temperature == 7.0);
+    pump();
+    CHECK_FALSE(processor.parameters.measure->get());
+}
+
+TEST_CASE("names: the spot is called as the host's track until somebody names it; saved with the session")
+{
+    const juce::ScopedJuceInitialiser_GUI juce;
+    Processor first, second;
+    first.updateTrackProperties({"Snare", {}});
+    CHECK(first.names().spot == "Snare");
+    first.updateTrackProperties({"Snare top", {}});
+    CHECK(first.names().spot == "Snare top");
+    auto names = first.names();
+    names.spot = "Piccolo";
+    names.cue = "4m12";
+    first.setNames(names);
+    first.updateTrackProperties({"Audio 7", {}});
+    CHECK(first.names().spot == "Piccolo");
+    load(second, saved(first));
+    CHECK(second.names() == names);
+    second.updateTrackProperties({"Audio 7", {}});
+    CHECK(second.names() == names);
+}
+
+TEST_CASE("an offline render that is not settled says so in the measure parameter's text")
+{
+    const juce::ScopedJuceInitialiser_GUI juce;
+    Processor processor;
+    processor.setNonRealtime(true);
+    processor.prepareToPlay(48000.0, 512);
+    const juce::AudioProcessorParameter& measure = *processor.parameters.measure;
+    CHECK(measure.getText(1.0F, 64) == "Measuring");
+    CHECK(passes(processor, 2, 2));
+    pump();
+    CHECK(measure.getText(1.0F, 64) == "Rendered as recorded: not settled");
+    CHECK(measure.getValueForText(measure.getText(1.0F, 64)) == 1.0F);
+    processor.setNonRealtime(false);
+    processor.engine().setLagByHand(0.02);
+    pump();
+    CHECK(measure.getText(0.0F, 64) == "Frozen");
+    processor.engine().measure();
+    pump();
+    CHECK(measure.getText(1.0F, 64) == "Measuring");
+}
+
+TEST_CASE("what is held and told survives save and reopen in the processor, and a new measuring without hits")
+{
+    const juce::ScopedJuceInitialiser_GUI juce;
+    Processor first, second;
+    Report report;
+    report.lag = 0.031;
+    report.polarity = Polarity::inverted;
+    report.confidence = 0.97;
+    report.verdict = Verdict::align;
+    report.hitsFound = report.hitsUsed = report.hitsAgreeing = 7;
+    report.reasons = {"Seven hits agree."};
+    first.engine().restore({Phase::frozen, Sides::both({0.031, Polarity::inverted}), false, 0.97, Verdict::align,
+                            std::make_shared<const Report>(report)});
+    load(second, saved(first));
+    const auto told = second.engine().report();
+    CHECK(told.verdict == Verdict::align);
+    CHECK(told.confidence == 0.97);
+    CHECK(told.reasons == report.reasons);
+    CHECK(told.hitsAgreeing == 7);
+    second.engine().measure();
+    CHECK(second.engine().report().reasons == report.reasons);
 }
 
 TEST_CASE("state: what is broken or foreign changes nothing")

@@ -73,7 +73,7 @@ TEST_CASE("processBlock never allocates, locks, waits or touches files, in any s
 {
     if (!RealtimeGuard::works()) TARRY_SKIP("a sanitizer owns malloc");
     const juce::ScopedJuceInitialiser_GUI juce;
-    const int spots = GENERATE(1, 2), rooms = GENERATE(0, 1, 2);
+    const int spots = GENERATE(1, 2), rooms = GENERATE(0, 1, 2, 8);
     const double lookAhead = GENERATE(0.0, 0.01);
     const auto recording =
         makeRecording({.seed = 41, .hits = 7, .spotChannels = spots, .roomChannels = std::max(rooms, 1)});

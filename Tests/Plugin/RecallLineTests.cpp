@@ -17,7 +17,7 @@ RecallLine example()
     recall.held = Sides::both({0.031084123, Polarity::inverted});
     recall.confidence = 0.98;
     recall.verdict = Verdict::align;
-    recall.lean = 0.008;
+    recall.controls.lean = 0.008;
     recall.setup.temperature = 20.0;
     recall.trial = "right:12/16,p=0.0384";
     return recall;
@@ -48,12 +48,22 @@ TEST_CASE("recall line: everything on one line that people can read")
 {
     // 31.084123 ms at 343.2 m/s (ISO 9613-1, 20 degrees) is 10.668 m.
     CHECK(writeRecallLine(example()) ==
-          "Tarry recall 1: version=0.1.0 lag=31.084123ms polarity=inverted distance=10.67m air=20.0C lean=8.00ms "
-          "whole-samples=no each-side=no hear=aligned reach=80.00ms look-ahead=0.00ms room-late=yes room-channel=first "
-          "clap=no by-hand=no confidence=0.980 verdict=align trial=right:12/16,p=0.0384 end");
+          "Tarry recall 1: version=0.1.0 lag=31.084123ms polarity=inverted distance=10.67m hear=aligned lean=8.00ms "
+          "whole-samples=no each-side=no reach=80.00ms clap=no room-channel=first look-ahead=0.00ms room-late=yes "
+          "air=20.0C by-hand=no confidence=0.980 verdict=align trial=right:12/16,p=0.0384 end");
+    auto named = example();
+    named.names = {"Gran cassa", "Hauptmikrofon Gro\xC3\x9F", "4m12", "", "2026-11-25"};
+    named.sampleRate = 48000.0;
+    named.setup.tape = 10.67;
+    const auto line = writeRecallLine(named);
+    INFO(line);
+    CHECK(line.find(" spot=Gran_cassa room=Hauptmikrofon_Gro%C3%9F cue=4m12 date=2026-11-25 rate=48000Hz ") !=
+          std::string::npos);
+    CHECK(line.find(" tape=10.67m ") != std::string::npos);
+    CHECK(readRecallLine(line) == named);
     auto nothing = example();
     nothing.held.reset();
-    CHECK(writeRecallLine(nothing).find(" lag=none air=") != std::string::npos);
+    CHECK(writeRecallLine(nothing).find(" lag=none hear=") != std::string::npos);
     CHECK(readRecallLine(writeRecallLine(nothing)) == nothing);
 }
 
@@ -78,16 +88,25 @@ TEST_CASE("recall line: what is written is read back, to the nanosecond")
         recall.byHand = toss();
         recall.confidence = static_cast<double>(integer(0, 1000)) / 1000.0;
         if (const auto verdict = integer(0, 3); verdict > 0) recall.verdict = static_cast<Verdict>(verdict - 1);
-        recall.aligned = toss();
-        recall.lean = static_cast<double>(integer(-20000000, 30000000)) / 1.0e9;
-        recall.wholeSamples = toss();
-        recall.eachSide = toss();
-        recall.clap = toss();
-        recall.reach = static_cast<double>(integer(5000000, 200000000)) / 1.0e9;
-        recall.roomChannel = static_cast<int>(integer(-1, 1));
+        recall.controls.aligned = toss();
+        recall.controls.lean = static_cast<double>(integer(-20000000, 30000000)) / 1.0e9;
+        recall.controls.wholeSamples = toss();
+        recall.controls.eachSide = toss();
+        recall.controls.clap = toss();
+        recall.controls.reach = static_cast<double>(integer(5000000, 200000000)) / 1.0e9;
+        recall.controls.roomChannel = static_cast<int>(integer(-1, 7));
         recall.setup.lookAhead = static_cast<double>(integer(0, 100000000)) / 1.0e9;
         recall.setup.roomArrivesLate = toss();
         recall.setup.temperature = static_cast<double>(integer(-300, 500)) / 10.0;
+        const auto name = [&]
+        {
+            std::string text;
+            for (auto left = integer(0, 12); left > 0; --left) text += static_cast<char>(integer(1, 255));
+            return text;
+        };
+        if (toss()) recall.names = {name(), name(), name(), name(), name()};
+        if (toss()) recall.sampleRate = static_cast<double>(integer(1, 192000));
+        recall.setup.tape = static_cast<double>(integer(0, 10000)) / 100.0;
         if (toss()) recall.trial = "aligned-preferred:" + std::to_string(integer(0, 16)) + "/16,p=0.0768";
 
         const auto line = writeRecallLine(recall);

@@ -30,11 +30,12 @@ TEST_CASE("trial with X: right answers are counted, judged and put into words")
     CHECK(trial.finished());
     CHECK(trial.score() == 12);
     CHECK(trial.probability() == Approx(0.0384).margin(0.00005)); // the table above
-    CHECK(trial.words() == "12 of 16 right. By guessing alone as many come 3.8 times in 100 (p = 0.0384, one-sided "
-                           "binomial test). Aligning makes a difference that you hear here.");
+    CHECK(trial.words() == "12 of 16 right: aligning makes a difference that you hear here.");
+    CHECK(trial.statistics() ==
+          "By guessing alone as many come 3.8 times in 100 (p = 0.0384, one-sided binomial test).");
     CHECK(trial.shortForm() == "right:12/16,p=0.0384");
-    CHECK(played(false, 7, 11).words().find("shows no difference; nor does it prove") != std::string::npos);
-    CHECK(played(false, 7, 16).words().find("less than once in 1000 times (p < 0.0001,") != std::string::npos);
+    CHECK(played(false, 7, 11).words().find("shows no difference, nor does it prove") != std::string::npos);
+    CHECK(played(false, 7, 16).statistics().find("less than once in 1000 times (p < 0.0001,") != std::string::npos);
     CHECK(played(false, 7, 0).probability() == 1.0); // always wrong is no proof of anything in a one-sided test
 }
 
@@ -43,11 +44,12 @@ TEST_CASE("trial for preference: counts the aligned side wherever it lay, and lo
     const auto trial = played(true, 99, 13);
     CHECK(trial.score() == 13);
     CHECK(trial.probability() == Approx(0.0213).margin(0.00005)); // twice 0.0106 of the table, before its rounding
-    CHECK(trial.words() == "Aligned preferred 13 of 16 times, as recorded 3. By chance alone a split this uneven comes "
-                           "2.1 times in 100 (p = 0.0213, two-sided sign test). Aligned is preferred here.");
+    CHECK(trial.words() == "Aligned preferred 13 of 16 times: aligned is preferred here.");
+    CHECK(trial.statistics() ==
+          "By chance alone a split this uneven comes 2.1 times in 100 (p = 0.0213, two-sided sign test).");
     CHECK(trial.shortForm() == "aligned-preferred:13/16,p=0.0213");
     CHECK(played(true, 99, 3).probability() == trial.probability());
-    CHECK(played(true, 99, 3).words().find("As recorded is preferred here.") != std::string::npos);
+    CHECK(played(true, 99, 3).words().find("as recorded is preferred here.") != std::string::npos);
     CHECK(played(true, 99, 8).probability() == 1.0);
     CHECK(played(true, 99, 8).words().find("no preference") != std::string::npos);
 }

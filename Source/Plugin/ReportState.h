@@ -1,0 +1,16 @@
+#pragma once
+#include "Core/Report/Report.h"
+
+#include <nlohmann/json_fwd.hpp>
+
+#include <optional>
+
+namespace tarry
+{
+/// A report as a session keeps it, so that verdict, reasons, figures and picture of what is held are there again when
+/// it is opened. SI units. Waveforms of the latest hits alone, in 16 bits: some 70 kB.
+[[nodiscard]] nlohmann::json reportToJson(const Report& report);
+
+/// The same back; what is missing or of the wrong kind keeps its default. None where it is no report.
+[[nodiscard]] std::optional<Report> reportFromJson(const nlohmann::json& from);
+} // namespace tarry
