@@ -2,29 +2,39 @@
 
 #include "Editor/Look.h"
 #include "Editor/Segments.h"
-#include "Editor/Words.h"
 
 #include <cmath>
 
 namespace tarry
 {
-BlendControl::BlendControl(EditorTarget& target)
-    : on("Blend in room"), level("Room", juce::String("Level of the room in the blend. ") + monitorCaution,
-                                 {-40.0, 12.0, 0.5, 0.0, "dB", 1, true})
+namespace
 {
-    describe(
-        on, on, "Blend",
-        juce::String("Adds the room to the output, for judging only: off in an offline render, never saved as on. ") +
-            monitorCaution);
-    on.onClick = [this, &target]
-    {
-        target.begin(Control::blend);
-        target.set(Control::blend, on.getToggleState() ? 1.0 : 0.0);
-        target.end(Control::blend);
-    };
+constexpr int edgeWidth = 7; // px, of the hatching
+}
+
+BlendControl::BlendControl(EditorTarget& other)
+    : target(other), on("Blend"), level("room", "Level of the room in the blend, and in the sum that is drawn.",
+                                        {-40.0, 12.0, 0.5, 0.0, "dB", 1, true})
+{
+    describe(on, on, "Blend",
+             "Adds the room to the output, for judging only: off in an offline render, never saved as on. Key: B.");
+    level.setTitle("Room");
+    on.onClick = [this] { turn(on.getToggleState()); };
     level.bind(target, Control::blendDb, 1.0);
     addAndMakeVisible(on);
     addAndMakeVisible(level);
+}
+
+void BlendControl::turn(bool isWanted)
+{
+    target.begin(Control::blend);
+    target.set(Control::blend, isWanted ? 1.0 : 0.0);
+    target.end(Control::blend);
+}
+
+void BlendControl::turnOver()
+{
+    if (isEnabled()) turn(!isOn);
 }
 
 void BlendControl::update(const EditorModel& model)
@@ -54,15 +64,15 @@ void BlendControl::paint(juce::Graphics& g)
     g.setFont(Look::font(Look::small));
     Look::write(g,
                 trialRuns ? "the trial adds the room"
-                : isOn    ? "temporary, not rendered"
-                          : "for judging only",
-                getLocalBounds().withTop(62).withHeight(16).withTrimmedLeft(8), juce::Justification::centredLeft);
+                : isOn    ? "never rendered"
+                          : "",
+                getLocalBounds().removeFromBottom(15).withTrimmedLeft(edgeWidth), juce::Justification::centredLeft);
 }
 
 void BlendControl::resized()
 {
-    auto area = getLocalBounds().withTrimmedLeft(8);
-    on.setBounds(area.removeFromTop(20));
-    level.setBounds(area.removeFromTop(40).withTrimmedTop(2));
+    auto area = getLocalBounds().withTrimmedLeft(edgeWidth).withTrimmedBottom(15);
+    on.setBounds(area.removeFromLeft(53).withHeight(18));
+    level.setBounds(area);
 }
 } // namespace tarry

@@ -10,10 +10,14 @@ public:
     explicit BlendControl(EditorTarget&);
 
     void update(const EditorModel&);
+    void turnOver(); ///< on or off, as the key does
     void paint(juce::Graphics&) override;
     void resized() override;
 
 private:
+    void turn(bool isWanted);
+
+    EditorTarget& target;
     juce::ToggleButton on;
     ValueSlider level;
     bool isOn = false;

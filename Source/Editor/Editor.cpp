@@ -4,42 +4,63 @@
 #include "Editor/ProcessorLink.h"
 #include "Plugin/Processor.h"
 
+#include <cmath>
+
 namespace tarry
 {
 namespace
 {
-/// Holds the body and scales it; its size is saved with the session.
+/// Holds the body, which fills it at the scale that is set; its size is saved with the session.
 class Editor final : public juce::AudioProcessorEditor
 {
 public:
     explicit Editor(Processor& plugin) : AudioProcessorEditor(plugin), body(std::make_unique<ProcessorLink>(plugin))
     {
+        setLookAndFeel(&body.lookOf()); // of what opens over the body: the file chooser, the corner
         addAndMakeVisible(body);
+        setFocusContainerType(FocusContainerType::keyboardFocusContainer);
         setResizable(true, true);
-        setResizeLimits(Body::width * 3 / 4, Body::height * 3 / 4, Body::width * 2, Body::height * 2);
-        getConstrainer()->setFixedAspectRatio(static_cast<double>(Body::width) / Body::height);
-        const int saved = body.target().screenSetting("width").getIntValue();
-        const int width = saved > 0 ? juce::jlimit(Body::width * 3 / 4, Body::width * 2, saved) : Body::width;
-        setSize(width, juce::roundToInt(static_cast<double>(width) * Body::height / Body::width));
+        fitLimits();
+        const auto saved = [this](const char* key, int least, int most, int usual)
+        {
+            const int size = body.target().screenSetting(key).getIntValue();
+            return size > 0 ? juce::jlimit(least, most, size) : usual;
+        };
+        setSize(saved("width", leastWidth(), mostWidth, juce::roundToInt(usualWidth * scale())),
+                saved("height", leastHeight(), mostHeight, juce::roundToInt(usualHeight * scale())));
         isOpen = true;
-        if (resizableCorner != nullptr) resizableCorner->setLookAndFeel(&body.lookOf());
+        body.onScale = [this](int)
+        {
+            fitLimits();
+            setSize(std::max(getWidth(), leastWidth()), std::max(getHeight(), leastHeight()));
+            resized();
+        };
     }
 
-    ~Editor() override
-    {
-        if (resizableCorner != nullptr) resizableCorner->setLookAndFeel(nullptr);
-    }
+    ~Editor() override { setLookAndFeel(nullptr); }
 
     void resized() override
     {
-        body.setTransform(
-            juce::AffineTransform::scale(static_cast<float>(getWidth()) / static_cast<float>(Body::width)));
-        if (isOpen) body.target().setScreenSetting("width", juce::String(getWidth()));
+        body.setTransform(juce::AffineTransform::scale(static_cast<float>(scale())));
+        // Rounded up: no line of the ground may stay uncovered.
+        body.setSize(static_cast<int>(std::ceil(getWidth() / scale())),
+                     static_cast<int>(std::ceil(getHeight() / scale())));
+        if (!isOpen) return;
+        body.target().setScreenSetting("width", juce::String(getWidth()));
+        body.target().setScreenSetting("height", juce::String(getHeight()));
     }
 
     void paint(juce::Graphics&) override {} // the body is opaque and covers all of it
 
 private:
+    static constexpr int usualWidth = 900, usualHeight = 560; // px at 100 %
+    static constexpr int mostWidth = 8192, mostHeight = 8192; // px: any screen
+
+    [[nodiscard]] double scale() const { return body.scalePercent() / 100.0; }
+    [[nodiscard]] int leastWidth() const { return juce::roundToInt(Body::leastWidth * scale()); }
+    [[nodiscard]] int leastHeight() const { return juce::roundToInt(Body::leastHeight * scale()); }
+    void fitLimits() { setResizeLimits(leastWidth(), leastHeight(), mostWidth, mostHeight); }
+
     Body body;
     bool isOpen = false;
 };

@@ -17,7 +17,10 @@ enum class Control
     blendDb, ///< dB: level of the room in the blend
     reach,
     clap,
-    roomChannel ///< -1 first arrival, 0 left, 1 right
+    lock,
+    levelMatched,
+    compareLags, ///< the A/B is between two lags
+    roomChannel  ///< -1 first arrival, else the channel, counted from 0
 };
 
 /// Presets: the project's own first, then those of the user's folder; others by file. [screen]
@@ -64,6 +67,8 @@ public:
 
     /// The small values, read at every tick of the timer.
     [[nodiscard]] virtual EditorValues values() = 0;
+    /// The loudest samples since the last call.
+    virtual Levels takeLevels() = 0;
     /// Changes with every new report. `report` copies, so it is asked for only then.
     [[nodiscard]] virtual unsigned reportNumber() const = 0;
     [[nodiscard]] virtual Report report() const = 0;
@@ -78,6 +83,10 @@ public:
     virtual void freeze() = 0;
     virtual void apply() = 0; ///< what the report says, sure or not
     virtual void undo() = 0;
+    virtual void redo() = 0;
+    virtual void takeOffer() = 0;
+    virtual void dismissOffer() = 0;
+    virtual void setNames(const Names&) = 0;
     virtual void setLagByHand(double seconds, bool sameGesture) = 0;
     virtual void nudge(double seconds) = 0;
     virtual void nudgeSamples(int samples) = 0;
@@ -87,6 +96,12 @@ public:
     [[nodiscard]] virtual PresetTarget* presets() { return nullptr; }
     [[nodiscard]] virtual RecallTarget* recall() { return nullptr; }
     [[nodiscard]] virtual TrialTarget* trial() { return nullptr; }
+
+    /// What a channel of the room is called: "left", "centre", "channel 4".
+    [[nodiscard]] virtual juce::String roomChannelName(int channel) const
+    {
+        return channel == 0 ? "left" : channel == 1 ? "right" : "channel " + juce::String(channel + 1);
+    }
 
     /// The editor's own settings, saved with the session; empty where there is none.
     [[nodiscard]] virtual juce::String screenSetting(const juce::String& key) const = 0;

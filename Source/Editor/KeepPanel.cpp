@@ -29,8 +29,7 @@ void KeepPanel::addPresets(PresetTarget& target)
     {
         const int id = presets.getSelectedId();
         if (id <= 0) return;
-        const auto problem = target.load(id - 1);
-        say(problem.isEmpty() ? presets.getText() + ": loaded." : problem);
+        tell(target.load(id - 1), presets.getText() + ": loaded.");
     };
     addAndMakeVisible(presets);
     const auto dots = juce::String::charToString(0x2026);
@@ -47,13 +46,10 @@ void KeepPanel::addRecall(RecallTarget& target)
     copy.onClick = [this, &target]
     {
         juce::SystemClipboard::copyTextToClipboard(target.line());
-        say("The recall line is on the clipboard.");
+        say("The recall line is on the clipboard.", false);
     };
     paste.onClick = [this, &target]
-    {
-        const auto problem = target.apply(juce::SystemClipboard::getTextFromClipboard());
-        say(problem.isEmpty() ? juce::String("Set as the recall line says.") : problem);
-    };
+    { tell(target.apply(juce::SystemClipboard::getTextFromClipboard()), "Set as the recall line says."); };
 }
 
 void KeepPanel::chooseFile(PresetTarget& target, bool toSave)
@@ -61,21 +57,28 @@ void KeepPanel::chooseFile(PresetTarget& target, bool toSave)
     const auto folder = target.folder();
     if (toSave) folder.createDirectory(); // else the chooser would open elsewhere
     const juce::String pattern = juce::String("*") + presetEnding;
-    chooser = std::make_unique<juce::FileChooser>(toSave ? "Save as a preset" : "Load a preset", folder, pattern);
+    chooser = std::make_unique<juce::FileChooser>(toSave ? "Save as a preset" : "Load a preset", folder, pattern, true,
+                                                  false, getTopLevelComponent());
     using Browser = juce::FileBrowserComponent;
     const int wanted = Browser::canSelectFiles | (toSave ? Browser::saveMode | Browser::warnAboutOverwriting
                                                          : static_cast<int>(Browser::openMode));
-    chooser->launchAsync(
-        wanted,
-        [this, &target, toSave](const juce::FileChooser& chosen)
-        {
-            const auto file = chosen.getResult();
-            if (file == juce::File()) return;
-            const auto problem = toSave ? target.save(file.withFileExtension(presetEnding)) : target.load(file);
-            say(problem.isNotEmpty() ? problem
-                                     : file.getFileNameWithoutExtension() + (toSave ? ": saved." : ": loaded."));
-            list(target);
-        });
+    chooser->launchAsync(wanted,
+                         [this, &target, toSave](const juce::FileChooser& chosen)
+                         {
+                             const auto file = chosen.getResult();
+                             if (file == juce::File()) return;
+                             tell(toSave ? target.save(file.withFileExtension(presetEnding)) : target.load(file),
+                                  file.getFileNameWithoutExtension() + (toSave ? ": saved." : ": loaded."));
+                             list(target);
+                         });
+}
+
+/// The box tells what is set, and whether it has been changed since.
+void KeepPanel::update(const EditorModel& model)
+{
+    const auto name = juce::String::fromUTF8(model.values.preset.c_str());
+    const auto told = name + (name.isNotEmpty() && model.values.presetChanged ? ", changed" : "");
+    if (presets.getText() != told) presets.setText(told, juce::dontSendNotification);
 }
 
 void KeepPanel::list(const PresetTarget& target)
@@ -84,29 +87,37 @@ void KeepPanel::list(const PresetTarget& target)
     presets.addItemList(target.names(), 1);
 }
 
-void KeepPanel::say(const juce::String& line)
+void KeepPanel::say(const juce::String& line, bool failed)
 {
     message = line;
+    isTrouble = failed;
     setDescription(line);
     repaint();
 }
 
 void KeepPanel::paint(juce::Graphics& g)
 {
-    g.setColour(Look::of(*this).ink);
-    g.setFont(Look::font(Look::small));
-    g.drawFittedText(message, getLocalBounds().withTop(48), juce::Justification::centredLeft, 1, 0.8F);
+    // What failed and what went well differ in ink, and in the sign before it.
+    if (message.isEmpty()) return;
+    const auto& theme = Look::of(*this);
+    const auto area = getLocalBounds().withTop(49);
+    g.setColour(isTrouble ? theme.wrong : theme.good);
+    g.setFont(Look::font(Look::small, true));
+    Look::write(g, isTrouble ? "!" : juce::String::charToString(0x2022), area.withWidth(10).withHeight(Look::line + 2),
+                juce::Justification::centredLeft);
+    const auto lines = Look::paragraph(message, area.getWidth() - 12, isTrouble ? theme.wrong : theme.good);
+    lines.draw(g, area.withTrimmedLeft(12).withTrimmedTop(1).toFloat());
 }
 
 void KeepPanel::resized()
 {
-    constexpr int gap = 16, height = 22;
-    const int column = (getWidth() - gap) / 2;
-    presets.setBounds(0, 0, column, height);
-    auto row = juce::Rectangle<int>(column + gap, 0, column, height);
+    constexpr int columnGap = 16, rowHeight = 22;
+    const int column = (getWidth() - columnGap) / 2;
+    presets.setBounds(0, 0, column, rowHeight);
+    auto row = juce::Rectangle<int>(column + columnGap, 0, column, rowHeight);
     load.setBounds(row.removeFromLeft(column / 2 - 1));
     save.setBounds(row.withTrimmedLeft(2));
-    copy.setBounds(0, 25, column, height);
-    paste.setBounds(column + gap, 25, column, height);
+    copy.setBounds(0, 25, column, rowHeight);
+    paste.setBounds(column + columnGap, 25, column, rowHeight);
 }
 } // namespace tarry

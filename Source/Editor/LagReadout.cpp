@@ -9,23 +9,16 @@ namespace tarry
 {
 namespace
 {
-constexpr double fineStep = 1e-5; // s: 0.01 ms
-
-/// The largest size at which `text` fits, from 44 pixels down.
-juce::Font digitsFont(const juce::String& text, int width)
-{
-    for (float height = 46.0F; height > 20.0F; height -= 1.0F)
-        if (const auto font = Look::font(height, true); font.getStringWidth(text) <= width) return font;
-    return Look::font(20.0F, true);
-}
+constexpr double perPixel = 1e-5; // s by which a drag moves the lag: what an ear can just hear
+constexpr int captionHeight = 15, digitsHeight = 43, rowHeight = 22, rowGap = 3;
 } // namespace
 
 LagReadout::LagReadout()
 {
     describe(*this, *this, "Lag",
-             "How much later the room hears the attack. Type a lag (35 ft, 10.7 m, 31.08 ms, 1492 samples), drag, "
-             "or nudge with the arrows: 0.01 ms, with shift a sample. U changes the unit. Double-click or Delete: "
-             "the measured lag again.");
+             "How much later the room hears the attack. Type a lag (35 ft, 10.7 m, 31.08 ms, 1492 smp), drag, or nudge "
+             "with the arrows, with shift by ten steps. U changes the unit. Double-click or Delete: the measured lag "
+             "again.");
     setMouseCursor(juce::MouseCursor::LeftRightResizeCursor);
 
     describe(unitButton, unitButton, "Unit", "The unit of the lag: ms, samples, metres or feet. Click for the next.");
@@ -36,37 +29,15 @@ LagReadout::LagReadout()
         const bool isNormal = shown.values.applied().polarity == Polarity::normal;
         if (onPolarity) onPolarity(isNormal ? Polarity::inverted : Polarity::normal);
     };
-
-    const auto minus = juce::String::charToString(0x2212);
-    const auto nudger = [this](juce::TextButton& button, const juce::String& text, const juce::String& title)
+    describe(earlier, earlier, "Earlier", "The spot earlier by one step, by hand. Hold to go on.");
+    describe(later, later, "Later", "The spot later by one step, by hand. Hold to go on.");
+    earlier.onClick = [this] { nudge(-1); };
+    later.onClick = [this] { nudge(1); };
+    for (auto* button : {&earlier, &later})
     {
-        button.setButtonText(text);
-        button.setRepeatSpeed(400, 60);
-        describe(button, button, title, title + ", by hand. Hold to go on.");
+        button->setRepeatSpeed(400, 60);
         addAndMakeVisible(button);
-    };
-    const auto fine = [this](double seconds)
-    {
-        return [this, seconds]
-        {
-            if (onNudge) onNudge(seconds);
-        };
-    };
-    const auto whole = [this](int samples)
-    {
-        return [this, samples]
-        {
-            if (onNudgeSamples) onNudgeSamples(samples);
-        };
-    };
-    nudger(sampleDown, minus + "1 smp", "Earlier by a sample");
-    nudger(fineDown, minus + "0.01", "Earlier by 0.01 ms");
-    nudger(fineUp, "+0.01", "Later by 0.01 ms");
-    nudger(sampleUp, "+1 smp", "Later by a sample");
-    sampleDown.onClick = whole(-1);
-    fineDown.onClick = fine(-fineStep);
-    fineUp.onClick = fine(fineStep);
-    sampleUp.onClick = whole(1);
+    }
     addAndMakeVisible(unitButton);
     addAndMakeVisible(polarityButton);
     caption = waitWords({});
@@ -80,7 +51,7 @@ LagScale LagReadout::scale() const
 
 void LagReadout::update(const EditorModel& model)
 {
-    const Shown next{model.values, model.report.lag};
+    const Shown next{model.values, isTold(model.report) ? model.report.lag : std::nullopt};
     if (next == shown) return;
     if (next.values.held != shown.values.held) problem.clear();
     shown = next;
@@ -96,62 +67,97 @@ void LagReadout::setUnit(LagUnit unit)
     if (onUnit) onUnit(unit);
 }
 
+/// By steps of the unit that is shown.
+void LagReadout::nudge(int steps)
+{
+    if (!isEnabled()) return;
+    if (shownUnit == LagUnit::samples)
+    {
+        if (onNudgeSamples) onNudgeSamples(steps);
+    }
+    else if (onNudge)
+        onNudge(steps * stepOf(shownUnit, scale()));
+}
+
 void LagReadout::refresh()
 {
     unitButton.setButtonText(unitName(shownUnit));
+    const auto step = stepText(shownUnit);
+    earlier.setButtonText(juce::String::charToString(0x2212) + step);
+    later.setButtonText("+" + step);
     polarityButton.setButtonText("polarity " + polarityName(shown.values.applied().polarity));
-    polarityButton.setToggleState(shown.values.applied().polarity == Polarity::inverted, juce::dontSendNotification);
+    polarityButton.getProperties().set(Look::marked, shown.values.applied().polarity == Polarity::inverted);
     if (auto* handler = getAccessibilityHandler())
         handler->notifyAccessibilityEvent(juce::AccessibilityEvent::valueChanged);
     repaint();
 }
 
+/// What else there is to know of the lag, the most important first, as much as fits.
 juce::String LagReadout::secondLine() const
 {
     if (problem.isNotEmpty()) return problem;
-    if (!shown.values.hasLag) return shown.measured ? "Apply: applies it and freezes" : "";
-    const double lag = shown.values.applied().lag;
-    if (shown.values.sidesDiffer()) return "left; right " + lagText(shown.values.held.side[1].lag, shownUnit, scale());
-    if (shown.measured && std::abs(*shown.measured - lag) > 0.5 * fineStep)
-        return "measured " + lagText(*shown.measured, shownUnit, scale());
-    const auto other = shownUnit == LagUnit::metres || shownUnit == LagUnit::feet ? LagUnit::ms : LagUnit::metres;
-    const auto next = shownUnit == LagUnit::samples ? LagUnit::ms : LagUnit::samples;
-    return lagText(lag, other, scale()) + ", " + lagText(lag, next, scale());
+    const auto& values = shown.values;
+    if (!values.hasLag && !shown.measured) return {};
+    const double lag = values.hasLag ? values.applied().lag : *shown.measured;
+    juce::StringArray parts;
+    if (values.hasLag && values.sidesDiffer())
+    {
+        const auto& right = values.held.side[1];
+        parts.add("left; right " + lagText(right.lag, shownUnit, scale()) +
+                  (right.polarity != values.applied().polarity ? ", " + polarityName(right.polarity) : juce::String()));
+    }
+    const auto& controls = values.controls;
+    if (values.hasLag && (controls.wholeSamples || std::abs(values.asSet(0).lag - lag - controls.lean) > 1e-7))
+        parts.add("heard as " +
+                  lagText(values.asSet(0).lag, controls.wholeSamples ? LagUnit::samples : shownUnit, scale())
+                      .replace(".00 smp", " smp"));
+    if (values.hasLag && shown.measured && std::abs(*shown.measured - lag) > 0.5e-5)
+        parts.add("measured " + lagText(*shown.measured, shownUnit, scale()));
+    for (const auto unit : {LagUnit::metres, LagUnit::ms, LagUnit::samples, LagUnit::feet})
+        if (unit != shownUnit && (unit != LagUnit::feet || shownUnit != LagUnit::metres))
+            parts.add(lagText(lag, unit, scale()));
+    const auto font = Look::font(Look::small);
+    auto text = parts[0];
+    for (int i = 1; i < parts.size(); ++i)
+        if (const auto longer = text + ", " + parts[i]; font.getStringWidth(longer) < getWidth())
+            text = longer;
+        else
+            break;
+    return text;
 }
 
 juce::Rectangle<int> LagReadout::digitsArea() const
 {
-    return getLocalBounds().withTrimmedTop(16).withHeight(46);
+    return getLocalBounds().withTrimmedTop(captionHeight).withHeight(digitsHeight);
 }
 
 void LagReadout::paint(juce::Graphics& g)
 {
     const auto& theme = Look::of(*this);
+    const auto small = Look::font(Look::small);
     g.setColour(theme.dim);
-    g.setFont(Look::font(Look::body));
-    Look::write(g, caption, getLocalBounds().withHeight(16), juce::Justification::centredLeft);
+    g.setFont(small);
+    Look::write(g, caption, getLocalBounds().withHeight(captionHeight), juce::Justification::centredLeft);
 
     if (!isEntering())
     {
-        // A lag that is measured but not taken is shown in lesser ink; the caption says so too.
+        // A lag that is measured but not applied is shown in lesser ink; the caption says so too.
         const auto lag = shown.values.hasLag ? std::optional(shown.values.applied().lag) : shown.measured;
-        const auto text = lag ? lagNumber(*lag, shownUnit, scale()) : juce::String("0.00");
-        const auto font = digitsFont(text, getWidth() - 4);
+        const auto text = lag ? lagNumber(*lag, shownUnit, scale()) : juce::String::charToString(0x2013);
+        const auto font = Look::font(Look::figures, true);
         g.setColour(shown.values.hasLag && isEnabled() ? theme.ink : theme.dim);
         g.setFont(font);
         Look::write(g, text, digitsArea(), juce::Justification::centredLeft);
-        // The unit beside it where there is room; the button below names it always.
-        const int used = font.getStringWidth(text) + 6;
-        const auto unitFont = Look::font(16.0F);
+        const auto unitFont = Look::font(Look::heading);
         g.setFont(unitFont);
         g.setColour(theme.dim);
-        const auto beside = digitsArea().withTrimmedLeft(used).withTrimmedTop(12);
-        if (lag && unitFont.getStringWidth(unitName(shownUnit)) <= beside.getWidth())
-            Look::write(g, unitName(shownUnit), beside, juce::Justification::centredLeft);
+        const auto beside = digitsArea().withTrimmedLeft(font.getStringWidth(text) + 5).withTrimmedTop(12);
+        if (lag) Look::write(g, unitSign(shownUnit), beside, juce::Justification::centredLeft);
     }
-    g.setColour(problem.isEmpty() ? theme.dim : theme.caution);
-    g.setFont(Look::font(Look::small));
-    Look::write(g, secondLine(), juce::Rectangle<int>(0, 62, getWidth(), 15), juce::Justification::centredLeft);
+    g.setColour(problem.isEmpty() ? theme.dim : theme.wrong);
+    g.setFont(small);
+    Look::write(g, secondLine(), juce::Rectangle<int>(0, captionHeight + digitsHeight, getWidth(), 16),
+                juce::Justification::centredLeft);
     if (hasKeyboardFocus(false))
     {
         g.setColour(theme.focus);
@@ -161,16 +167,14 @@ void LagReadout::paint(juce::Graphics& g)
 
 void LagReadout::resized()
 {
-    auto row = juce::Rectangle<int>(0, 81, getWidth(), 22);
-    unitButton.setBounds(row.removeFromLeft(64));
-    polarityButton.setBounds(row.withTrimmedLeft(3));
-    row = juce::Rectangle<int>(0, 106, getWidth(), 20);
-    const int w = (getWidth() - 9) / 4;
-    for (auto* button : {&sampleDown, &fineDown, &fineUp, &sampleUp})
-    {
-        button->setBounds(row.removeFromLeft(w));
-        row.removeFromLeft(3);
-    }
+    auto rows = getLocalBounds().withTrimmedTop(height - 2 * rowHeight - rowGap);
+    auto row = rows.removeFromTop(rowHeight);
+    const int half = (getWidth() - rowGap) / 2;
+    earlier.setBounds(row.removeFromLeft(half));
+    later.setBounds(row.withTrimmedLeft(rowGap));
+    row = rows.withTrimmedTop(rowGap);
+    polarityButton.setBounds(row.removeFromLeft(getWidth() * 63 / 100));
+    unitButton.setBounds(row.withTrimmedLeft(rowGap));
     if (entry) entry->setBounds(digitsArea());
 }
 
@@ -179,7 +183,7 @@ void LagReadout::beginEntry(const juce::String& start)
     if (entry) return;
     entry = std::make_unique<juce::TextEditor>();
     entry->setTitle("Type a lag");
-    entry->setFont(Look::font(30.0F, true));
+    entry->setFont(Look::font(Look::heading, true));
     entry->setJustification(juce::Justification::centredLeft);
     entry->setText(start, false);
     entry->onReturnKey = [this]
@@ -199,7 +203,7 @@ void LagReadout::beginEntry(const juce::String& start)
     entry->moveCaretToEnd(false);
 }
 
-void LagReadout::endEntry(bool take)
+void LagReadout::endEntry(bool isWanted)
 {
     if (!entry) return;
     // Released first, so that its loss of focus finds none; deleted later, because it is still on the stack that calls.
@@ -207,34 +211,29 @@ void LagReadout::endEntry(bool take)
     const auto typed = closing->getText();
     removeChildComponent(closing);
     juce::MessageManager::callAsync([owned = std::shared_ptr<juce::TextEditor>(closing)] {});
-    if (take && typed.trim().isNotEmpty())
-    {
-        if (const auto lag = readLag(typed, shownUnit, scale()))
-        {
-            problem.clear();
-            if (onLag) onLag(*lag, false);
-        }
-        else
-            problem = "Not a lag: type 31.08 or 35 ft";
-    }
+    if (isWanted && typed.trim().isNotEmpty()) accept(typed);
     repaint();
+}
+
+void LagReadout::accept(const juce::String& typed)
+{
+    const auto lag = readLag(typed, shownUnit, scale());
+    const auto& values = shown.values;
+    problem = !lag                        ? juce::String("Not a lag: type 31.08 or 35 ft")
+              : *lag > values.longestLag  ? "longest is " + lagText(values.longestLag, shownUnit, scale())
+              : *lag < values.shortestLag ? "earliest is " + lagText(values.shortestLag, shownUnit, scale())
+                                          : juce::String();
+    if (problem.isEmpty() && onLag) onLag(*lag, false);
 }
 
 bool LagReadout::keyPressed(const juce::KeyPress& key)
 {
     if (!isEnabled()) return false;
-    const auto code = key.getKeyCode();
-    const bool later = code == juce::KeyPress::rightKey || code == juce::KeyPress::upKey;
-    const bool earlier = code == juce::KeyPress::leftKey || code == juce::KeyPress::downKey;
-    if (later || earlier)
+    const bool up = key.isKeyCode(juce::KeyPress::rightKey) || key.isKeyCode(juce::KeyPress::upKey);
+    const bool down = key.isKeyCode(juce::KeyPress::leftKey) || key.isKeyCode(juce::KeyPress::downKey);
+    if (up || down)
     {
-        const int sign = later ? 1 : -1;
-        if (key.getModifiers().isShiftDown())
-        {
-            if (onNudgeSamples) onNudgeSamples(sign);
-        }
-        else if (onNudge)
-            onNudge(sign * fineStep);
+        nudge((up ? 1 : -1) * (key.getModifiers().isShiftDown() ? 10 : 1));
         return true;
     }
     if (key == juce::KeyPress::deleteKey || key == juce::KeyPress::backspaceKey)
@@ -270,9 +269,9 @@ void LagReadout::mouseDown(const juce::MouseEvent& event)
 
 void LagReadout::mouseDrag(const juce::MouseEvent& event)
 {
-    // 0.01 ms a pixel: a hand can set what an ear can just hear. With shift ten times as much.
+    // With shift ten times as far.
     if (!dragFrom || !event.mouseWasDraggedSinceMouseDown() || !onLag) return;
-    onLag(*dragFrom + event.getDistanceFromDragStartX() * fineStep * (event.mods.isShiftDown() ? 10.0 : 1.0), dragging);
+    onLag(*dragFrom + event.getDistanceFromDragStartX() * perPixel * (event.mods.isShiftDown() ? 10.0 : 1.0), dragging);
     dragging = true;
 }
 
@@ -295,12 +294,13 @@ std::unique_ptr<juce::AccessibilityHandler> LagReadout::createAccessibilityHandl
         bool isReadOnly() const override { return false; }
         juce::String getCurrentValueAsString() const override
         {
-            return owner.caption + " " + lagText(owner.shown.values.applied().lag, owner.shownUnit, owner.scale());
+            const auto lag =
+                owner.shown.values.hasLag ? std::optional(owner.shown.values.applied().lag) : owner.shown.measured;
+            return owner.caption + (lag ? " " + lagText(*lag, owner.shownUnit, owner.scale()) : juce::String());
         }
         void setValueAsString(const juce::String& typed) override
         {
-            if (const auto lag = readLag(typed, owner.shownUnit, owner.scale()))
-                if (owner.onLag && owner.isEnabled()) owner.onLag(*lag, false);
+            if (owner.isEnabled()) owner.accept(typed);
         }
         LagReadout& owner;
     };

@@ -10,7 +10,8 @@
 
 namespace tarry
 {
-/// The lag, large, in the unit the user thinks in; and the lag by hand: typed, dragged or nudged. Polarity beside it.
+/// The lag, large, in the unit the user thinks in, the unit always beside it; and the lag by hand: typed, dragged or
+/// nudged by a step of that unit. Polarity below it.
 class LagReadout : public juce::Component, public juce::SettableTooltipClient
 {
 public:
@@ -19,7 +20,7 @@ public:
     /// Asked for by hand. Lags in seconds, not yet limited to what the delay can do.
     std::function<void(double lag, bool sameGesture)> onLag;
     std::function<void(double seconds)> onNudge;
-    std::function<void(int samples)> onNudgeSamples;
+    std::function<void(int samples)> onNudgeSamples; ///< where samples are shown
     std::function<void(Polarity)> onPolarity;
     std::function<void()> onMeasured; ///< the measured lag and polarity again
     std::function<void(LagUnit)> onUnit;
@@ -41,17 +42,20 @@ public:
     void enablementChanged() override { repaint(); }
     void focusGained(FocusChangeType) override { repaint(); }
     void focusLost(FocusChangeType) override { repaint(); }
+    static constexpr int height = 126; ///< px
     std::unique_ptr<juce::AccessibilityHandler> createAccessibilityHandler() override;
 
 private:
     struct Shown
     {
         EditorValues values;
-        std::optional<double> measured;
+        std::optional<double> measured; ///< where it is worth telling
         bool operator==(const Shown&) const = default;
     };
 
-    void endEntry(bool take);
+    void endEntry(bool accept);
+    void accept(const juce::String& typed);
+    void nudge(int steps);
     [[nodiscard]] LagScale scale() const;
     [[nodiscard]] juce::Rectangle<int> digitsArea() const;
     [[nodiscard]] juce::String secondLine() const;
@@ -64,8 +68,7 @@ private:
     std::optional<double> dragFrom; ///< s, the lag where a drag began
     bool dragging = false;
 
-    juce::TextButton unitButton, polarityButton;
-    juce::TextButton sampleDown, fineDown, fineUp, sampleUp;
+    juce::TextButton unitButton, polarityButton, earlier, later;
     std::unique_ptr<juce::TextEditor> entry;
 };
 } // namespace tarry

@@ -10,15 +10,15 @@ LeanControl::LeanControl(EditorTarget& target)
              {-20.0, 30.0, 0.1, 0.0, "ms", 1, true}),
       words("once there is a lag")
 {
+    setTitle("Lean and the sum");
     slider.bind(target, Control::lean, 1e-3);
     addAndMakeVisible(slider);
 }
 
 void LeanControl::update(const EditorModel& model)
 {
-    const double lean = model.values.controls.lean;
-    slider.show(lean * 1e3);
-    const auto next = model.values.hasLag ? leanWords(lean) : juce::String("once there is a lag");
+    slider.show(model.values.controls.lean * 1e3);
+    const auto next = leanWords(model);
     if (next == words) return;
     words = next;
     repaint();
@@ -26,13 +26,13 @@ void LeanControl::update(const EditorModel& model)
 
 void LeanControl::paint(juce::Graphics& g)
 {
-    g.setColour(isEnabled() ? Look::of(*this).ink : Look::of(*this).dim);
+    g.setColour(Look::of(*this).dim);
     g.setFont(Look::font(Look::small));
-    Look::write(g, words, getLocalBounds().withTop(42).withHeight(16), juce::Justification::centredLeft);
+    Look::write(g, words, getLocalBounds().removeFromBottom(15), juce::Justification::centredLeft);
 }
 
 void LeanControl::resized()
 {
-    slider.setBounds(getLocalBounds().withHeight(40));
+    slider.setBounds(getLocalBounds().withTrimmedBottom(15));
 }
 } // namespace tarry

@@ -3,7 +3,7 @@
 
 namespace tarry
 {
-/// Lean, and what it does in plain words.
+/// Lean, and who is heard first in the sum with it.
 class LeanControl : public juce::Component
 {
 public:

@@ -2,10 +2,27 @@
 
 #include "Editor/TextAudit.h"
 
+#ifdef TARRY_OWN_TYPE
+#include "EditorType.h"
+#endif
+
 #include <cmath>
 
 namespace tarry
 {
+/// The type that is built in; where it is not, the machine's own.
+struct Look::Faces
+{
+#ifdef TARRY_OWN_TYPE
+    juce::Typeface::Ptr plain = juce::Typeface::createSystemTypefaceFor(type::RobotoCondensedRegular_ttf,
+                                                                        type::RobotoCondensedRegular_ttfSize),
+                        bold = juce::Typeface::createSystemTypefaceFor(type::RobotoCondensedBold_ttf,
+                                                                       type::RobotoCondensedBold_ttfSize);
+#else
+    juce::Typeface::Ptr plain, bold;
+#endif
+};
+
 Theme Theme::dark()
 {
     Theme theme;
@@ -18,6 +35,9 @@ Theme Theme::dark()
     theme.spot = juce::Colour(0xfff0a458);
     theme.room = juce::Colour(0xff82bbec);
     theme.caution = juce::Colour(0xffe6c860);
+    theme.good = juce::Colour(0xff8ed6a4);
+    theme.leave = juce::Colour(0xffcdb4f2);
+    theme.wrong = juce::Colour(0xffff9a8f);
     theme.focus = juce::Colour(0xffffffff);
     return theme;
 }
@@ -34,6 +54,9 @@ Theme Theme::light()
     theme.spot = juce::Colour(0xff963f00);
     theme.room = juce::Colour(0xff004f91);
     theme.caution = juce::Colour(0xff664b00);
+    theme.good = juce::Colour(0xff145a32);
+    theme.leave = juce::Colour(0xff553092);
+    theme.wrong = juce::Colour(0xff9b1c12);
     theme.focus = juce::Colour(0xff000000);
     return theme;
 }
@@ -58,6 +81,8 @@ Look::Look(bool isDark)
 {
     setDark(isDark);
 }
+
+Look::~Look() = default;
 
 void Look::setDark(bool isDark)
 {
@@ -90,6 +115,33 @@ void Look::applyColours()
     setColour(juce::Slider::textBoxHighlightColourId, current.room.withAlpha(0.35F));
     setColour(juce::ScrollBar::thumbColourId, current.dim);
     setColour(juce::TooltipWindow::textColourId, current.ink);
+    // Dialogs: JUCE's own windows in the same colours.
+    setColour(juce::AlertWindow::backgroundColourId, current.ground);
+    setColour(juce::AlertWindow::textColourId, current.ink);
+    setColour(juce::AlertWindow::outlineColourId, current.line);
+    setColour(juce::TextButton::buttonColourId, current.control);
+    setColour(juce::TextButton::buttonOnColourId, current.ink);
+    setColour(juce::TextButton::textColourOffId, current.ink);
+    setColour(juce::TextButton::textColourOnId, current.ground);
+    setColour(juce::ToggleButton::textColourId, current.ink);
+    setColour(juce::ToggleButton::tickColourId, current.ink);
+    setColour(juce::ComboBox::backgroundColourId, current.control);
+    setColour(juce::ComboBox::outlineColourId, current.line);
+    setColour(juce::ComboBox::arrowColourId, current.dim);
+    setColour(juce::ListBox::backgroundColourId, current.panel);
+    setColour(juce::ListBox::textColourId, current.ink);
+    setColour(juce::ListBox::outlineColourId, current.line);
+    setColour(juce::FileBrowserComponent::currentPathBoxBackgroundColourId, current.control);
+    setColour(juce::FileBrowserComponent::currentPathBoxTextColourId, current.ink);
+    setColour(juce::FileBrowserComponent::currentPathBoxArrowColourId, current.dim);
+    setColour(juce::FileBrowserComponent::filenameBoxBackgroundColourId, current.panel);
+    setColour(juce::FileBrowserComponent::filenameBoxTextColourId, current.ink);
+    setColour(juce::FileChooserDialogBox::titleTextColourId, current.ink);
+    setColour(juce::DirectoryContentsDisplayComponent::textColourId, current.ink);
+    setColour(juce::DirectoryContentsDisplayComponent::highlightColourId, current.ink);
+    setColour(juce::DirectoryContentsDisplayComponent::highlightedTextColourId, current.ground);
+    setColour(juce::GroupComponent::outlineColourId, current.line);
+    setColour(juce::GroupComponent::textColourId, current.dim);
 }
 
 const Theme& Look::of(const juce::Component& component)
@@ -99,9 +151,45 @@ const Theme& Look::of(const juce::Component& component)
     return look != nullptr ? look->current : fallback;
 }
 
-juce::Font Look::font(float height, bool bold)
+juce::Font Look::font(float size, bool bold)
 {
-    return juce::Font(juce::Font::getDefaultSansSerifFontName(), height, bold ? juce::Font::bold : juce::Font::plain);
+    const juce::SharedResourcePointer<Faces> type;
+    const auto& face = bold ? type->bold : type->plain;
+    const auto font = face != nullptr
+                          ? juce::Font(face)
+                          : juce::Font(juce::Font::getDefaultSansSerifFontName(), size, bold ? juce::Font::bold : 0);
+    return font.withPointHeight(size); // the em, as type is measured; JUCE's own height is that of a line
+}
+
+/// What JUCE draws by itself, in our type as well.
+juce::Typeface::Ptr Look::getTypefaceForFont(const juce::Font& wanted)
+{
+    const bool isPlainSans = wanted.getTypefaceName() == juce::Font::getDefaultSansSerifFontName();
+    const auto& face = wanted.isBold() ? faces->bold : faces->plain;
+    return isPlainSans && face != nullptr ? face : LookAndFeel_V4::getTypefaceForFont(wanted);
+}
+
+juce::TextLayout Look::paragraph(const juce::String& text, int width, juce::Colour colour, float size)
+{
+    const auto space = juce::String::charToString(0xa0);
+    auto kept = text;
+    for (const auto* unit : {"ms", "dB", "%", "hits", "samples", "m", "ft"})
+        for (const auto* after : {" ", ".", ",", ";", ":", ")"})
+            kept = kept.replace(juce::String(" ") + unit + after, space + unit + after);
+    juce::AttributedString string;
+    string.append(kept, font(size), colour);
+    string.setWordWrap(juce::AttributedString::byWord);
+    juce::TextLayout layout;
+    layout.createLayout(string, static_cast<float>(width));
+    return layout;
+}
+
+juce::String Look::shortened(const juce::String& text, const juce::Font& font, int width)
+{
+    auto kept = text;
+    for (int n = text.length() - 1; font.getStringWidth(kept) > width && n > 2; --n)
+        kept = text.substring(0, n - n / 2) + juce::String::charToString(0x2026) + text.getLastCharacters(n / 2);
+    return kept;
 }
 
 void Look::write(juce::Graphics& g, const juce::String& text, juce::Rectangle<float> area, juce::Justification where)
@@ -136,12 +224,19 @@ void Look::drawFocus(juce::Graphics& g, const juce::Component& component, juce::
 void Look::drawButtonBackground(juce::Graphics& g, juce::Button& button, const juce::Colour&, bool over, bool down)
 {
     const auto area = button.getLocalBounds().toFloat();
+    const bool isDue = button.isEnabled() && button.getProperties()[due];
     auto fill = button.getToggleState() ? current.ink : current.control;
     if (!button.isEnabled()) fill = current.panel;
+    if (isDue) fill = current.control.interpolatedWith(current.good, 0.25F);
     if (over || down)
         fill = fill.interpolatedWith(button.getToggleState() ? current.ground : current.ink, down ? 0.2F : 0.08F);
     g.setColour(fill);
     g.fillRoundedRectangle(area, corner);
+    if (isDue || button.getProperties()[marked])
+    {
+        g.setColour(isDue ? current.good : current.ink);
+        g.drawRoundedRectangle(area.reduced(0.75F), corner, 1.5F);
+    }
     if (button.hasKeyboardFocus(false))
     {
         // On a chosen (ink) button the ring has to stand off the fill: one line of ground inside one of focus.
@@ -161,9 +256,9 @@ void Look::drawButtonText(juce::Graphics& g, juce::TextButton& button, bool, boo
     Look::write(g, button.getButtonText(), button.getLocalBounds().reduced(2, 0), juce::Justification::centred);
 }
 
-juce::Font Look::getTextButtonFont(juce::TextButton& button, int height)
+juce::Font Look::getTextButtonFont(juce::TextButton& button, int)
 {
-    return font(height < 22 ? small : body, button.getToggleState());
+    return font(small, button.getToggleState() || (button.isEnabled() && button.getProperties()[due]));
 }
 
 void Look::drawLabel(juce::Graphics& g, juce::Label& label)
@@ -191,7 +286,7 @@ void Look::drawToggleButton(juce::Graphics& g, juce::ToggleButton& button, bool 
         g.strokePath(tick, juce::PathStrokeType(1.8F));
     }
     g.setColour(button.isEnabled() ? current.ink : current.dim);
-    g.setFont(font(body));
+    g.setFont(font(small));
     Look::write(g, button.getButtonText(), button.getLocalBounds().withTrimmedLeft(21),
                 juce::Justification::centredLeft);
     drawFocus(g, button, current.focus);
@@ -202,7 +297,8 @@ juce::Slider::SliderLayout Look::getSliderLayout(juce::Slider& slider)
     // The number sits at the right of the caption line above the track: it can be clicked and typed into.
     juce::Slider::SliderLayout layout;
     auto area = slider.getLocalBounds();
-    layout.textBoxBounds = area.removeFromTop(18).removeFromRight(juce::jmin(72, area.getWidth()));
+    layout.textBoxBounds =
+        area.removeFromTop(18).removeFromRight(juce::jmin(slider.getTextBoxWidth(), area.getWidth()));
     layout.sliderBounds = area.reduced(7, 0);
     return layout;
 }
@@ -210,7 +306,7 @@ juce::Slider::SliderLayout Look::getSliderLayout(juce::Slider& slider)
 juce::Label* Look::createSliderTextBox(juce::Slider& slider)
 {
     auto* box = LookAndFeel_V4::createSliderTextBox(slider);
-    box->setFont(font(body));
+    box->setFont(font(small));
     box->setJustificationType(juce::Justification::centredRight);
     box->setBorderSize({0, 0, 0, 1});
     box->setMinimumHorizontalScale(1.0F);
@@ -265,9 +361,9 @@ void Look::drawComboBoxTextWhenNothingSelected(juce::Graphics& g, juce::ComboBox
           label.getJustificationType());
 }
 
-juce::Font Look::getComboBoxFont(juce::ComboBox& box)
+juce::Font Look::getComboBoxFont(juce::ComboBox&)
 {
-    return font(box.getHeight() < 22 ? small : body);
+    return font(small);
 }
 
 void Look::positionComboBoxText(juce::ComboBox& box, juce::Label& label)
@@ -280,7 +376,7 @@ void Look::positionComboBoxText(juce::ComboBox& box, juce::Label& label)
 
 juce::Font Look::getPopupMenuFont()
 {
-    return font(14.0F);
+    return font(small);
 }
 
 void Look::drawCornerResizer(juce::Graphics& g, int w, int h, bool over, bool dragging)
@@ -293,19 +389,12 @@ void Look::drawCornerResizer(juce::Graphics& g, int w, int h, bool over, bool dr
 
 namespace
 {
-juce::TextLayout tooltipLayout(const juce::String& text, juce::Colour colour)
-{
-    juce::AttributedString string;
-    string.append(text, Look::font(13.0F), colour);
-    juce::TextLayout layout;
-    layout.createLayout(string, 300.0F);
-    return layout;
+constexpr int tooltipWidth = 280;
 }
-} // namespace
 
 juce::Rectangle<int> Look::getTooltipBounds(const juce::String& text, juce::Point<int> at, juce::Rectangle<int> parent)
 {
-    const auto layout = tooltipLayout(text, current.ink);
+    const auto layout = paragraph(text, tooltipWidth, current.ink);
     const int w = juce::roundToInt(std::ceil(layout.getWidth())) + 16,
               h = juce::roundToInt(std::ceil(layout.getHeight())) + 10;
     return juce::Rectangle<int>(at.x > parent.getCentreX() ? at.x - (w + 12) : at.x + 16,
@@ -318,6 +407,6 @@ void Look::drawTooltip(juce::Graphics& g, const juce::String& text, int w, int h
     g.fillAll(current.panel);
     g.setColour(current.line);
     g.drawRect(0, 0, w, h);
-    tooltipLayout(text, current.ink).draw(g, juce::Rectangle<int>(w, h).toFloat().reduced(8.0F, 5.0F));
+    paragraph(text, tooltipWidth, current.ink).draw(g, juce::Rectangle<int>(w, h).toFloat().reduced(8.0F, 5.0F));
 }
 } // namespace tarry

@@ -4,7 +4,8 @@
 namespace tarry
 {
 /// The colours of one theme. Spot and room are orange and blue, which the common kinds of colour blindness tell apart;
-/// and the spot is always filled, the room always outlined, so that no colour carries a meaning alone.
+/// the spot is always filled, the room always outlined, and each verdict has a shape and a word beside its colour, so
+/// that no colour carries a meaning alone.
 struct Theme
 {
     juce::Colour ground;  ///< behind everything
@@ -15,8 +16,11 @@ struct Theme
     juce::Colour dim;     ///< lesser text
     juce::Colour spot;
     juce::Colour room;
-    juce::Colour caution;
-    juce::Colour focus; ///< ring around what has the keyboard
+    juce::Colour caution; ///< what is to be minded; the verdict `unsure`
+    juce::Colour good;    ///< the verdict `align`, and what went well
+    juce::Colour leave;   ///< the verdict `leave`
+    juce::Colour wrong;   ///< what failed; a fault of the input
+    juce::Colour focus;   ///< ring around what has the keyboard
 
     static Theme dark();
     static Theme light();
@@ -30,6 +34,7 @@ class Look : public juce::LookAndFeel_V4
 {
 public:
     explicit Look(bool isDark);
+    ~Look() override;
 
     void setDark(bool isDark);
     [[nodiscard]] bool isDark() const { return dark; }
@@ -38,9 +43,17 @@ public:
     /// The look that `component` is drawn with; the dark one where it has no parent yet.
     [[nodiscard]] static const Theme& of(const juce::Component& component);
 
-    [[nodiscard]] static juce::Font font(float height, bool bold = false);
-    static constexpr float small = 11.0F, body = 12.5F, heading = 20.0F; ///< heights in pixels at 100 %
+    /// Of our own type, which is built in: a line that fits here fits on every machine. Its figures are all of one
+    /// width.
+    [[nodiscard]] static juce::Font font(float size, bool bold = false);
+    /// The three sizes of type: the em in pixels at 100 %.
+    static constexpr float small = 12.0F, heading = 17.0F, figures = 36.0F;
+    static constexpr int line = 15; ///< px from one line of small type to the next
     static constexpr float corner = 3.0F;
+    /// A button with this property set to true is the one that is due next: it is lit.
+    static constexpr const char* due = "due";
+    /// With this one: something out of the ordinary is set here.
+    static constexpr const char* marked = "marked";
 
     /// One line of text; every line on the screen is written here (TextAudit).
     static void write(juce::Graphics&, const juce::String&, juce::Rectangle<float>, juce::Justification);
@@ -48,6 +61,11 @@ public:
     {
         write(g, text, area.toFloat(), where);
     }
+
+    /// A paragraph, its words kept together with their units.
+    [[nodiscard]] static juce::TextLayout paragraph(const juce::String&, int width, juce::Colour, float size = small);
+    /// As much of a text as fits, with dots in the middle where something was left out: endings can be read.
+    [[nodiscard]] static juce::String shortened(const juce::String&, const juce::Font&, int width);
 
     /// The spot's sign: a filled triangle that points down at (x, y). The room's: an outlined one that points up.
     static void drawSpotMark(juce::Graphics&, float x, float y, float size, juce::Colour);
@@ -69,13 +87,19 @@ public:
     juce::Font getComboBoxFont(juce::ComboBox&) override;
     void positionComboBoxText(juce::ComboBox&, juce::Label&) override;
     juce::Font getPopupMenuFont() override;
+    juce::Font getAlertWindowTitleFont() override { return font(heading, true); }
+    juce::Font getAlertWindowMessageFont() override { return font(small); }
+    juce::Font getAlertWindowFont() override { return font(small); }
+    juce::Typeface::Ptr getTypefaceForFont(const juce::Font&) override;
     void drawCornerResizer(juce::Graphics&, int w, int h, bool over, bool dragging) override;
     void drawTooltip(juce::Graphics&, const juce::String&, int w, int h) override;
     juce::Rectangle<int> getTooltipBounds(const juce::String&, juce::Point<int>, juce::Rectangle<int>) override;
 
 private:
+    struct Faces;
     void applyColours();
 
+    juce::SharedResourcePointer<Faces> faces; // alive as long as anything is drawn with them
     bool dark = true;
     Theme current;
 };

@@ -1,5 +1,6 @@
 #include "Editor/ProcessorLink.h"
 
+#include "Plugin/Advice.h"
 #include "Plugin/Keeping.h"
 #include "Plugin/Processor.h"
 #include "Plugin/RecallLine.h"
@@ -12,35 +13,41 @@ namespace
 {
 constexpr juce::uint32 clipHold = 3000; // ms for which a clipped sample stays on the screen
 
-juce::RangedAudioParameter* parameterOf(const Parameters& parameters, Control control)
+Setting::Member memberOf(Control control)
 {
     switch (control)
     {
     case Control::aligned:
-        return parameters.aligned;
+        return &Controls::aligned;
     case Control::freezeWhenSettled:
-        return parameters.freezeWhenSettled;
+        return &Controls::freezeWhenSettled;
     case Control::lean:
-        return parameters.lean;
+        return &Controls::lean;
     case Control::wholeSamples:
-        return parameters.wholeSamples;
+        return &Controls::wholeSamples;
     case Control::eachSide:
-        return parameters.eachSide;
+        return &Controls::eachSide;
     case Control::blend:
-        return parameters.blend;
+        return &Controls::blend;
     case Control::blendDb:
-        return parameters.blendRoom;
+        return &Controls::blendGain;
     case Control::reach:
-        return parameters.reach;
+        return &Controls::reach;
     case Control::clap:
-        return parameters.clap;
+        return &Controls::clap;
+    case Control::lock:
+        return &Controls::lock;
+    case Control::levelMatched:
+        return &Controls::levelMatched;
+    case Control::compareLags:
+        return &Controls::compareLags;
     case Control::roomChannel:
-        return parameters.roomChannel;
+        return &Controls::roomChannel;
     }
-    return nullptr;
+    return &Controls::aligned;
 }
 
-/// From SI, as Control says, to the parameter's own unit.
+/// From SI, as Control says, to the setting's own unit.
 double inOwnUnit(Control control, double value)
 {
     switch (control)
@@ -67,15 +74,50 @@ EditorValues ProcessorLink::values()
     now.hasLag = held.has_value();
     now.held = held.value_or(Sides{});
     now.byHand = engine.byHand();
-    now.canUndo = engine.canUndo();
-    const auto time = juce::Time::getMillisecondCounter();
-    if (engine.takeSpotPeak() >= 1.0F) clippedUntil = time + clipHold;
-    now.spotClipped = time < clippedUntil;
+    now.shortestLag = Engine::minLagByHand;
+    now.longestLag = Engine::maxLagByHand;
+    now.freezeWords = freezeWords(engine.freezePlan(now.controls));
+    now.undoWords = engine.undoWords();
+    now.redoWords = engine.redoWords();
+    if (const auto offer = engine.offer())
+    {
+        now.offered = offer->sides;
+        now.offerWords = offerWords(*offer, held);
+    }
+    now.locked = engine.locked();
+    now.renderedUnsettled = engine.renderedUnsettled();
+    now.names = plugin.names();
+    now.preset = plugin.presetName();
+    now.spotClipped = juce::Time::getMillisecondCounter() < clippedUntil;
     const auto& streams = engine.shape();
     now.sampleRate = streams.sampleRate;
     now.spotChannels = streams.spotChannels;
     now.roomChannels = streams.roomChannels;
+    if (const auto number = engine.reportNumber(); number != adviceFor.number || !(now.setup == adviceFor.setup) ||
+                                                   !(now.controls == adviceFor.controls) ||
+                                                   now.preset != adviceFor.preset)
+    {
+        // Dear enough not to be asked for at every tick.
+        const auto report = engine.report();
+        adviceFor = {number,
+                     now.setup,
+                     now.controls,
+                     now.preset,
+                     adviceOn(report, engine.followState(), now.controls, now.setup, now.spotChannels),
+                     tapeWords(report.lag, now.setup)};
+        presetChanged = isPresetChanged(now.preset);
+    }
+    now.advice = adviceFor.words;
+    now.tapeWords = adviceFor.tape;
+    now.presetChanged = presetChanged;
     return now;
+}
+
+Levels ProcessorLink::takeLevels()
+{
+    const Levels levels{plugin.engine().takeSpotPeak(), plugin.engine().takeRoomPeak()};
+    if (levels.spot >= 1.0F) clippedUntil = juce::Time::getMillisecondCounter() + clipHold;
+    return levels;
 }
 
 unsigned ProcessorLink::reportNumber() const
@@ -90,18 +132,18 @@ Report ProcessorLink::report() const
 
 void ProcessorLink::begin(Control control)
 {
-    parameterOf(plugin.parameters, control)->beginChangeGesture();
+    plugin.parameters[memberOf(control)].beginChangeGesture();
 }
 
 void ProcessorLink::set(Control control, double value)
 {
-    auto* parameter = parameterOf(plugin.parameters, control);
-    parameter->setValueNotifyingHost(parameter->convertTo0to1(static_cast<float>(inOwnUnit(control, value))));
+    auto& parameter = plugin.parameters[memberOf(control)];
+    parameter.setValueNotifyingHost(parameter.convertTo0to1(static_cast<float>(inOwnUnit(control, value))));
 }
 
 void ProcessorLink::end(Control control)
 {
-    parameterOf(plugin.parameters, control)->endChangeGesture();
+    plugin.parameters[memberOf(control)].endChangeGesture();
 }
 
 void ProcessorLink::setSetup(const Setup& setup)
@@ -127,6 +169,31 @@ void ProcessorLink::apply()
 void ProcessorLink::undo()
 {
     plugin.undo();
+}
+
+void ProcessorLink::redo()
+{
+    plugin.redo();
+}
+
+void ProcessorLink::takeOffer()
+{
+    plugin.engine().takeOffer();
+}
+
+void ProcessorLink::dismissOffer()
+{
+    plugin.engine().dismissOffer();
+}
+
+void ProcessorLink::setNames(const Names& names)
+{
+    plugin.setNames(names);
+}
+
+juce::String ProcessorLink::roomChannelName(int channel) const
+{
+    return juce::String::fromUTF8(plugin.roomChannelName(channel).c_str());
 }
 
 void ProcessorLink::setLagByHand(double seconds, bool sameGesture)
@@ -192,6 +259,29 @@ juce::StringArray ProcessorLink::names() const
     for (int i = 0; i < plugin.getNumPrograms(); ++i) all.add(plugin.getProgramName(i));
     for (const auto& file : userPresets(folder())) all.add(file.getFileNameWithoutExtension());
     return all;
+}
+
+/// Whether what the preset sets has been changed since. A preset that is gone cannot tell.
+bool ProcessorLink::isPresetChanged(const std::string& name)
+{
+    if (name.empty()) return false;
+    if (!chosenPreset || chosenPreset->name != name)
+    {
+        chosenPreset.reset();
+        for (const auto& own : ownPresets())
+            if (own.name == name) chosenPreset = own;
+        if (plainPreset().name == name) chosenPreset = plainPreset();
+        const auto file = folder().getChildFile(juce::String::fromUTF8(name.c_str()) + presetEnding);
+        if (!chosenPreset && file.existsAsFile() && file.getSize() <= largestPreset) try
+            {
+                chosenPreset = readPreset(file.loadFileAsString().toStdString(), name);
+            }
+            catch (const PresetError&)
+            {
+                return false;
+            }
+    }
+    return chosenPreset && differsFromPreset(plugin, *chosenPreset);
 }
 
 juce::String ProcessorLink::load(int index)

@@ -1,5 +1,6 @@
 #pragma once
 #include "Editor/EditorTarget.h"
+#include "Plugin/Presets.h"
 
 namespace tarry
 {
@@ -13,6 +14,7 @@ public:
     explicit ProcessorLink(Processor& processor) : plugin(processor) {}
 
     EditorValues values() override;
+    Levels takeLevels() override;
     [[nodiscard]] unsigned reportNumber() const override;
     [[nodiscard]] Report report() const override;
 
@@ -25,6 +27,11 @@ public:
     void freeze() override;
     void apply() override;
     void undo() override;
+    void redo() override;
+    void takeOffer() override;
+    void dismissOffer() override;
+    void setNames(const Names&) override;
+    [[nodiscard]] juce::String roomChannelName(int channel) const override;
     void setLagByHand(double seconds, bool sameGesture) override;
     void nudge(double seconds) override;
     void nudgeSamples(int samples) override;
@@ -55,6 +62,21 @@ private:
     void answer(bool a) override;
 
     Processor& plugin;
-    juce::uint32 clippedUntil = 0; ///< ms of juce::Time::getMillisecondCounter
+    [[nodiscard]] bool isPresetChanged(const std::string& name);
+
+    /// What was last advised, and on what.
+    struct Advised
+    {
+        unsigned number = 0;
+        Setup setup;
+        Controls controls;
+        std::string preset;
+        std::vector<std::string> words;
+        std::string tape;
+    };
+    Advised adviceFor;
+    bool presetChanged = false;
+    std::optional<Preset> chosenPreset; ///< the last one that was looked up
+    juce::uint32 clippedUntil = 0;      ///< ms of juce::Time::getMillisecondCounter
 };
 } // namespace tarry

@@ -12,6 +12,23 @@ void describe(juce::Component& component, juce::SettableTooltipClient& client, c
     client.setTooltip(help);
 }
 
+void handOnFocus(juce::Component& component)
+{
+    if (!component.hasKeyboardFocus(true)) return;
+    for (auto* at = component.getParentComponent(); at != nullptr; at = at->getParentComponent())
+        if (at->getWantsKeyboardFocus() && at->isEnabled())
+        {
+            at->grabKeyboardFocus();
+            return;
+        }
+}
+
+void enable(juce::Component& component, bool isEnabled)
+{
+    if (!isEnabled) handOnFocus(component);
+    component.setEnabled(isEnabled);
+}
+
 Segments::Segments(const juce::String& name, const std::vector<Item>& items)
 {
     setTitle(name);

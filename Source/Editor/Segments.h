@@ -25,6 +25,8 @@ public:
     void choose(int index);
     [[nodiscard]] int chosen() const { return current; }
 
+    /// Another text on one of them; its name for a screen reader stays.
+    void rename(int index, const juce::String& text) { buttons[static_cast<std::size_t>(index)]->setButtonText(text); }
     /// Leaves one out, or has it back; the others share the place.
     void offer(int index, bool isOffered);
 
@@ -37,6 +39,11 @@ private:
     std::vector<std::unique_ptr<juce::TextButton>> buttons;
     int current = -1;
 };
+
+/// Enables or disables; what is disabled gives the keyboard to what holds it, so that keys still work.
+void enable(juce::Component& component, bool isEnabled);
+/// The same before something is hidden.
+void handOnFocus(juce::Component& component);
 
 /// A text button with everything that a reader, a mouse and a keyboard need to know of it.
 void describe(juce::Component& component, juce::SettableTooltipClient& client, const juce::String& title,

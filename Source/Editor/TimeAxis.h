@@ -1,8 +1,6 @@
 #pragma once
 #include "Editor/Look.h"
 
-#include <cmath>
-
 namespace tarry
 {
 /// A stretch of time laid over a stretch of pixels, with its ticks. Seconds and pixels.
@@ -20,27 +18,13 @@ struct TimeAxis
     [[nodiscard]] bool contains(double seconds) const { return seconds >= start && seconds <= start + length; }
 
     /// A round distance between ticks, at least `apart` pixels.
-    [[nodiscard]] double tickStep(float apart) const
-    {
-        const double least = static_cast<double>(apart / width) * length;
-        const double decade = std::pow(10.0, std::floor(std::log10(least)));
-        for (const double times : {1.0, 2.0, 5.0})
-            if (decade * times >= least) return decade * times;
-        return decade * 10.0;
-    }
+    [[nodiscard]] double tickStep(float apart) const;
 
-    /// Labels in ms, centred under their ticks and kept inside the axis.
-    void drawLabels(juce::Graphics& g, float top, float height, const juce::Font& font) const
-    {
-        g.setFont(font);
-        const double step = tickStep(44.0F);
-        for (double t = std::ceil(start / step) * step; t <= start + length; t += step)
-        {
-            const auto text = juce::String(juce::roundToInt(t * 1e3)).replace("-", juce::String::charToString(0x2212));
-            const auto w = font.getStringWidthFloat(text) + 2.0F;
-            const auto at = juce::jlimit(left, left + width - w, x(t) - w * 0.5F);
-            Look::write(g, text, juce::Rectangle<float>(at, top, w, height), juce::Justification::centred);
-        }
-    }
+    /// Hairlines at the ticks.
+    void drawTicks(juce::Graphics&, float top, float bottom) const;
+    /// Labels in `perUnit` seconds (ms, s), centred under their ticks and kept inside the axis; those that would run
+    /// into `keepOut` are left out.
+    void drawLabels(juce::Graphics&, float top, float height, double perUnit = 1e-3,
+                    juce::Rectangle<float> keepOut = {}) const;
 };
 } // namespace tarry

@@ -13,6 +13,8 @@ public:
     explicit TrialPage(TrialTarget&);
 
     void update(const EditorModel&);
+    /// Keys of the trial: A, B and X hear, 1 and 2 answer. False: none of them, or none now.
+    bool press(const juce::KeyPress&);
     void paint(juce::Graphics&) override;
     void resized() override;
 
@@ -23,7 +25,8 @@ private:
     TrialValues trial;
     bool shownOnce = false;
     Segments question;
-    juce::TextButton start, stop, copy;
+    juce::TextButton start, stop, copy, more;
+    bool showsDetails = false;
     Segments hear;
     juce::TextButton answerA, answerB;
 };

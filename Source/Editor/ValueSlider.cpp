@@ -7,6 +7,11 @@
 
 namespace tarry
 {
+namespace
+{
+constexpr int numberWidth = 52; // px
+}
+
 ValueSlider::ValueSlider(const juce::String& name, const juce::String& help, const Range& range)
     : caption(name), shape(range)
 {
@@ -30,7 +35,7 @@ ValueSlider::ValueSlider(const juce::String& name, const juce::String& help, con
         // What is no number leaves the value as it was.
         return plain.containsAnyOf("0123456789") ? plain.getDoubleValue() : getValue();
     };
-    setTextBoxStyle(juce::Slider::TextBoxAbove, false, 72, 18);
+    setTextBoxStyle(juce::Slider::TextBoxAbove, false, numberWidth, 18);
     setValue(range.normal, juce::dontSendNotification);
     updateText();
 }
@@ -65,8 +70,9 @@ void ValueSlider::paint(juce::Graphics& g)
     Slider::paint(g);
     const auto& theme = Look::of(*this);
     g.setColour(theme.dim);
-    g.setFont(Look::font(Look::body));
-    Look::write(g, caption, getLocalBounds().withHeight(18).withTrimmedRight(72), juce::Justification::centredLeft);
+    g.setFont(Look::font(Look::small));
+    Look::write(g, caption, getLocalBounds().withHeight(18).withTrimmedRight(numberWidth),
+                juce::Justification::centredLeft);
 }
 
 bool ValueSlider::keyPressed(const juce::KeyPress& key)

@@ -10,24 +10,7 @@ namespace tarry
 {
 namespace
 {
-constexpr int reasonsTop = 36, moreHeight = 18;
-
-/// Keeps a number and its unit on one line.
-juce::String kept(const juce::String& text)
-{
-    const auto space = juce::String::charToString(0xa0);
-    return text.replace(" ms", space + "ms").replace(" dB", space + "dB").replace(" %", space + "%");
-}
-
-juce::TextLayout lines(const juce::String& text, float height, int width, juce::Colour colour)
-{
-    juce::AttributedString string;
-    string.append(kept(text), Look::font(height), colour);
-    string.setWordWrap(juce::AttributedString::byWord);
-    juce::TextLayout layout;
-    layout.createLayout(string, static_cast<float>(width));
-    return layout;
-}
+constexpr int inset = 8, headHeight = 26, reasonsTop = 31, moreHeight = 18, moreWidth = 60;
 } // namespace
 
 VerdictPanel::VerdictPanel()
@@ -53,16 +36,13 @@ void VerdictPanel::update(const EditorModel& model)
                                                   : Sign::unsure;
     const auto words = verdictWords(model), sure = confidenceWords(model);
     const auto why = reasonWords(model);
-    const bool bar = report.input == InputState::good && report.lag.has_value();
-    if (next == sign && words == verdict && sure == confidence && why == reasons && bar == showsBar &&
-        std::abs(report.confidence - share) < 0.005)
-        return;
+    const bool ofAnother = report.input == InputState::good && isAnotherLag(model);
+    if (next == sign && words == verdict && sure == confidence && why == reasons && ofAnother == ofAnotherLag) return;
     sign = next;
     verdict = words;
     confidence = sure;
     reasons = why;
-    share = juce::jlimit(0.0, 1.0, report.confidence);
-    showsBar = bar;
+    ofAnotherLag = ofAnother;
     setDescription(verdict + ", " + confidence + ". " + reasons.joinIntoString(" "));
     setTooltip(reasons.joinIntoString(" "));
     layOut();
@@ -72,78 +52,99 @@ void VerdictPanel::update(const EditorModel& model)
 /// Whole reasons, as many as fit; where not all do, a button leads to the rest.
 void VerdictPanel::layOut()
 {
-    if (getWidth() <= 0) return;
+    reasonWidth = getWidth() - 2 * inset;
+    if (reasonWidth <= 0) return;
+    const auto fits = [&](const juce::String& text, bool aboveButton)
+    {
+        const int room = getHeight() - reasonsTop - 3 - (aboveButton ? moreHeight + 2 : 0);
+        return Look::paragraph(text, reasonWidth, {}).getHeight() <= static_cast<float>(room);
+    };
     const int all = reasons.size();
-    if (all == 0)
+    int count = all;
+    for (; count > 0; --count)
     {
-        shownReasons.clear();
-        leftOut = 0;
-        more.setVisible(false);
-        return;
+        shownReasons = reasons.joinIntoString(" ", 0, count);
+        if (fits(shownReasons, count < all)) break;
     }
-    for (const float height : {Look::body, Look::small})
-        for (int count = all; count > 0; --count)
-        {
-            const int room = getHeight() - reasonsTop - (count < all ? moreHeight + 2 : 0);
-            shownReasons = reasons.joinIntoString(" ", 0, count);
-            reasonHeight = height;
-            leftOut = all - count;
-            if (lines(shownReasons, height, getWidth(), {}).getHeight() <= static_cast<float>(room))
-            {
-                if (leftOut > 0 && height > Look::small) break; // smaller, all of it may fit
-                more.setVisible(leftOut > 0);
-                more.setButtonText(juce::String(leftOut) + " more");
-                return;
-            }
-        }
-    // Not even the first fits: its beginning in whole words, and the button.
-    juce::StringArray words;
-    words.addTokens(reasons[0], " ", "");
-    leftOut = all;
-    reasonHeight = Look::small;
-    do
+    leftOut = all - count;
+    if (count == 0)
     {
-        words.remove(words.size() - 1);
-        shownReasons = words.joinIntoString(" ") + juce::String::charToString(0x2026);
-    } while (words.size() > 1 && lines(shownReasons, reasonHeight, getWidth(), {}).getHeight() >
-                                     static_cast<float>(getHeight() - reasonsTop - moreHeight - 2));
-    more.setVisible(true);
-    more.setButtonText("all of it");
+        // Not even the first fits: its beginning in whole words, beside the button.
+        shownReasons = reasons[0];
+        reasonWidth -= moreWidth + 4;
+        auto words = juce::StringArray::fromTokens(reasons[0], " ", "");
+        while (words.size() > 1 && !fits(shownReasons, false))
+        {
+            words.remove(words.size() - 1);
+            shownReasons = words.joinIntoString(" ") + juce::String::charToString(0x2026);
+        }
+    }
+    more.setVisible(leftOut > 0);
+    more.setButtonText(leftOut < all ? juce::String(leftOut) + " more" : juce::String("all of it"));
 }
 
 void VerdictPanel::resized()
 {
-    more.setBounds(getLocalBounds().removeFromBottom(moreHeight).removeFromLeft(66));
+    more.setBounds(getLocalBounds().reduced(inset, 5).removeFromBottom(moreHeight).removeFromRight(moreWidth));
     layOut();
 }
 
-void VerdictPanel::drawSign(juce::Graphics& g, juce::Rectangle<float> box) const
+juce::Colour VerdictPanel::colour() const
 {
     const auto& theme = Look::of(*this);
-    const auto c = box.getCentre();
+    if (sign == Sign::fault) return theme.wrong;
+    if (ofAnotherLag) return theme.dim; // it does not speak of what is heard
     switch (sign)
     {
-    case Sign::align: // spot over room
-        Look::drawSpotMark(g, c.x, c.y - 1.0F, 10.0F, theme.spot);
-        Look::drawRoomMark(g, c.x, c.y + 1.0F, 9.0F, theme.room);
-        return;
-    case Sign::leave: // spot and room each where it was
-        Look::drawSpotMark(g, c.x - 5.0F, c.y - 1.0F, 10.0F, theme.spot);
-        Look::drawRoomMark(g, c.x + 5.0F, c.y + 1.0F, 9.0F, theme.room);
-        return;
+    case Sign::align:
+        return theme.good;
+    case Sign::leave:
+        return theme.leave;
     case Sign::unsure:
-    case Sign::fault:
-        g.setColour(sign == Sign::fault ? theme.caution : theme.ink);
-        g.drawEllipse(box.reduced(2.0F), 1.6F);
-        g.setFont(Look::font(14.0F, true));
-        Look::write(g, sign == Sign::fault ? "!" : "?", box, juce::Justification::centred);
+        return theme.caution;
+    default:
+        return theme.dim;
+    }
+}
+
+/// A shape for each verdict: told apart without any colour.
+void VerdictPanel::drawSign(juce::Graphics& g, juce::Rectangle<float> box) const
+{
+    const auto c = box.getCentre();
+    g.setColour(colour());
+    switch (sign)
+    {
+    case Sign::align: // a tick
+    {
+        juce::Path tick;
+        tick.startNewSubPath(c.x - 7.0F, c.y);
+        tick.lineTo(c.x - 2.0F, c.y + 6.0F);
+        tick.lineTo(c.x + 8.0F, c.y - 7.0F);
+        g.strokePath(tick, juce::PathStrokeType(2.6F));
         return;
+    }
+    case Sign::leave: // spot and room each where it was
+        Look::drawSpotMark(g, c.x - 5.0F, c.y + 5.0F, 10.0F, colour());
+        Look::drawRoomMark(g, c.x + 6.0F, c.y - 5.0F, 9.0F, colour());
+        return;
+    case Sign::unsure: // a ring that asks
+        g.drawEllipse(box.withSizeKeepingCentre(17.0F, 17.0F), 1.8F);
+        g.setFont(Look::font(Look::small, true));
+        Look::write(g, "?", box, juce::Justification::centred);
+        return;
+    case Sign::fault: // a triangle that warns
+    {
+        juce::Path triangle;
+        triangle.addTriangle(c.x - 9.0F, c.y + 7.0F, c.x + 9.0F, c.y + 7.0F, c.x, c.y - 9.0F);
+        g.strokePath(triangle, juce::PathStrokeType(1.8F));
+        g.setFont(Look::font(Look::small, true));
+        Look::write(g, "!", box.translated(0.0F, 1.5F), juce::Justification::centred);
+        return;
+    }
     case Sign::held: // as the phase's own sign
-        g.setColour(theme.ink);
         g.fillRect(box.withSizeKeepingCentre(9.0F, 9.0F));
         return;
     case Sign::waiting:
-        g.setColour(theme.dim);
         for (const float dx : {-6.0F, 0.0F, 6.0F})
             g.fillEllipse(juce::Rectangle<float>(3.0F, 3.0F).withCentre({c.x + dx, c.y}));
         return;
@@ -153,25 +154,23 @@ void VerdictPanel::drawSign(juce::Graphics& g, juce::Rectangle<float> box) const
 void VerdictPanel::paint(juce::Graphics& g)
 {
     const auto& theme = Look::of(*this);
-    auto head = getLocalBounds().withHeight(24);
+    const auto block = getLocalBounds().toFloat();
+    g.setColour(theme.panel.interpolatedWith(colour(), 0.06F));
+    g.fillRoundedRectangle(block, Look::corner);
+    g.setColour(colour());
+    g.drawRoundedRectangle(block.reduced(0.75F), Look::corner, 1.5F);
+
+    auto head = getLocalBounds().reduced(inset, 0).withTrimmedTop(5).withHeight(headHeight);
     drawSign(g, head.removeFromLeft(22).toFloat());
-    g.setColour(sign == Sign::fault ? theme.caution : theme.ink);
+    head.removeFromLeft(5);
     const auto font = Look::font(Look::heading, true);
+    g.setColour(colour());
     g.setFont(font);
-    const int width = font.getStringWidth(verdict) + 4;
-    Look::write(g, verdict, head.withTrimmedLeft(4).withWidth(width), juce::Justification::centredLeft);
-    g.setColour(theme.dim);
-    g.setFont(Look::font(Look::body));
-    Look::write(g, confidence, head.withTrimmedLeft(4 + width), juce::Justification::centredRight);
-
-    // The bar says the same as the words beside it.
-    const auto bar = juce::Rectangle<float>(0.0F, 27.0F, static_cast<float>(getWidth()), 3.0F);
-    g.setColour(theme.line);
-    g.fillRect(bar);
+    Look::write(g, verdict, head.removeFromLeft(font.getStringWidth(verdict) + 4), juce::Justification::centredLeft);
     g.setColour(theme.ink);
-    if (showsBar) g.fillRect(bar.withWidth(bar.getWidth() * static_cast<float>(share)));
-
-    lines(shownReasons, reasonHeight, getWidth(), theme.ink)
-        .draw(g, getLocalBounds().withTrimmedTop(reasonsTop).toFloat());
+    g.setFont(Look::font(Look::small));
+    Look::write(g, confidence, head, juce::Justification::centredRight);
+    Look::paragraph(shownReasons, reasonWidth, theme.ink)
+        .draw(g, getLocalBounds().reduced(inset, 0).withTrimmedTop(reasonsTop).toFloat());
 }
 } // namespace tarry

@@ -7,7 +7,8 @@
 
 namespace tarry
 {
-/// Align, leave or unsure; how sure; and why, in words. Faults of the input come first.
+/// Align, leave or unsure, by colour, shape and word; how sure; and why. Faults of the input come first; beside a lag
+/// that was set by hand it goes grey and says that it speaks of another.
 class VerdictPanel : public juce::Component, public juce::SettableTooltipClient
 {
 public:
@@ -36,15 +37,15 @@ private:
     };
 
     void layOut();
+    [[nodiscard]] juce::Colour colour() const;
     void drawSign(juce::Graphics&, juce::Rectangle<float>) const;
 
     Sign sign = Sign::waiting;
     juce::String verdict, confidence;
     juce::StringArray reasons;
-    double share = 0.0; ///< of the bar, 0 to 1
-    bool showsBar = false;
+    bool ofAnotherLag = false;
     juce::String shownReasons;
-    float reasonHeight = 12.5F;
+    int reasonWidth = 0; ///< px
     int leftOut = 0;
     juce::TextButton more;
 };

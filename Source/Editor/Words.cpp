@@ -14,14 +14,6 @@ juce::String minusSign()
     return juce::String::charToString(0x2212);
 }
 
-/// Fixed decimals, a true minus sign, and never "-0.00".
-juce::String number(double value, int decimals)
-{
-    const auto text = juce::String(std::abs(value), decimals);
-    const bool isZero = text.getDoubleValue() <= 0.0;
-    return (value < 0.0 && !isZero ? minusSign() : juce::String()) + text;
-}
-
 /// "8" or "8.5": a decimal only where it says something.
 juce::String plainMs(double seconds)
 {
@@ -72,6 +64,15 @@ std::optional<LagUnit> unitNamed(const juce::String& name)
 }
 } // namespace
 
+juce::String plainNumber(double value, int decimals)
+{
+    // String(x, 0) would write every digit.
+    const auto text = decimals > 0 ? juce::String(std::abs(value), decimals)
+                                   : juce::String(static_cast<juce::int64>(std::llround(std::abs(value))));
+    const bool isZero = text.getDoubleValue() <= 0.0;
+    return (value < 0.0 && !isZero ? minusSign() : juce::String()) + text;
+}
+
 juce::String unitName(LagUnit unit)
 {
     switch (unit)
@@ -88,14 +89,40 @@ juce::String unitName(LagUnit unit)
     return {};
 }
 
+juce::String unitSign(LagUnit unit)
+{
+    switch (unit)
+    {
+    case LagUnit::ms:
+        return "ms";
+    case LagUnit::samples:
+        return "smp";
+    case LagUnit::metres:
+        return "m";
+    case LagUnit::feet:
+        return "ft";
+    }
+    return {};
+}
+
+double stepOf(LagUnit unit, const LagScale& scale)
+{
+    return fromUnit(unit == LagUnit::samples ? 1.0 : 0.01, unit, scale);
+}
+
+juce::String stepText(LagUnit unit)
+{
+    return (unit == LagUnit::samples ? "1 " : "0.01 ") + unitSign(unit);
+}
+
 juce::String lagNumber(double seconds, LagUnit unit, const LagScale& scale)
 {
-    return number(toUnit(seconds, unit, scale), 2);
+    return plainNumber(toUnit(seconds, unit, scale), 2);
 }
 
 juce::String lagText(double seconds, LagUnit unit, const LagScale& scale)
 {
-    return lagNumber(seconds, unit, scale) + " " + unitName(unit);
+    return lagNumber(seconds, unit, scale) + " " + unitSign(unit);
 }
 
 std::optional<double> readLag(const juce::String& typed, LagUnit unit, const LagScale& scale)
@@ -115,27 +142,64 @@ std::optional<double> readLag(const juce::String& typed, LagUnit unit, const Lag
     return fromUnit(digits.getDoubleValue(), unit, scale);
 }
 
-juce::String shortMs(double seconds)
-{
-    return number(seconds * 1e3, 1) + " ms";
-}
-
 juce::String signedDb(double db)
 {
-    const auto text = number(db, 1);
+    const auto text = plainNumber(db, 1);
     return (db > 0.0 && text != "0.0" ? "+" : "") + text + " dB";
 }
 
-juce::String leanWords(double lean)
+juce::String gapWords(double gap)
 {
-    if (std::abs(lean) < 0.00005) return "spot and room together";
-    return (lean > 0.0 ? "room leads by " : "spot leads by ") + plainMs(lean) + " ms";
+    if (std::abs(gap) < 0.00005) return "spot and room together";
+    return (gap > 0.0 ? "room leads by " : "spot leads by ") + plainMs(gap) + " ms";
+}
+
+juce::String leanWords(const EditorModel& model)
+{
+    const auto& values = model.values;
+    if (!values.hasLag) return "once there is a lag";
+    if (model.report.lag) return gapWords(values.asSet(0).lag - *model.report.lag);
+    const double lean = values.controls.lean;
+    return std::abs(lean) < 0.00005 ? juce::String("no lean") : plainMs(lean) + (lean > 0.0 ? " ms later" : " ms earlier");
+}
+
+std::vector<juce::String> sumWords(const BlendFigures& sum, Polarity polarity)
+{
+    const bool isNormal = polarity == Polarity::normal;
+    const double low = isNormal ? sum.lowSumNormalDb : sum.lowSumInvertedDb;
+    const double lowTurned = isNormal ? sum.lowSumInvertedDb : sum.lowSumNormalDb;
+    return {"attack " + signedDb(sum.attackGainDb), "low end " + signedDb(low),
+            "flam " + plainNumber(sum.flamBefore * 1e3, 1) + " to " + plainNumber(sum.flamAfter * 1e3, 1) + " ms",
+            "turned over: low end " + signedDb(lowTurned)};
+}
+
+bool isTold(const Report& report)
+{
+    constexpr double least = 0.1;
+    return report.input == InputState::good && report.lag && report.confidence >= least;
+}
+
+bool isAnotherLag(const EditorModel& model)
+{
+    constexpr double inaudible = 5e-5; // s, see Follow::audibleChange
+    const auto& report = model.report;
+    return model.values.byHand && model.values.hasLag && report.lag &&
+           (std::abs(model.values.applied().lag - *report.lag) > inaudible ||
+            model.values.applied().polarity != report.polarity.value_or(Polarity::normal));
+}
+
+std::optional<Alignment> otherLag(const EditorModel& model)
+{
+    if (!model.values.hasLag) return {};
+    if (model.values.offered) return model.values.offered->side[0];
+    if (isAnotherLag(model)) return Alignment{*model.report.lag, model.report.polarity.value_or(Polarity::normal)};
+    return {};
 }
 
 juce::String waitWords(const EditorModel& model)
 {
     const auto& values = model.values;
-    if (!values.hasLag) return model.report.lag ? "measured, not applied" : "no lag yet";
+    if (!values.hasLag) return isTold(model.report) ? "measured, not applied" : "no lag yet";
     const juce::String source = values.byHand ? ", by hand" : "";
     if (values.applied().lag < 0.0) return "spot is late" + source;
     return "spot waits" + source;
@@ -169,17 +233,34 @@ juce::String polarityName(Polarity polarity)
     return nameOf(polarity);
 }
 
+juce::String nameWords(const EditorModel& model)
+{
+    const auto& names = model.values.names;
+    juce::StringArray parts;
+    const auto add = [&parts](const char* before, const std::string& name)
+    {
+        if (!name.empty()) parts.add(before + juce::String::fromUTF8(name.c_str()));
+    };
+    add("", names.spot);
+    add(names.spot.empty() ? "" : "to ", names.room);
+    auto text = parts.joinIntoString(" ");
+    parts.clear();
+    if (text.isNotEmpty()) parts.add(text);
+    add("cue ", names.cue);
+    add("take ", names.take);
+    return parts.joinIntoString(", ");
+}
+
+bool canBeApplied(const EditorModel& model)
+{
+    const auto& lag = model.report.lag;
+    return lag && *lag >= -model.values.setup.lookAhead;
+}
+
 juce::String verdictWords(const EditorModel& model)
 {
-    switch (model.report.input)
-    {
-    case InputState::noRoom:
-        return "No room";
-    case InputState::sameSignal:
-        return "Same signal";
-    case InputState::good:
-        break;
-    }
+    if (model.report.input == InputState::noRoom) return "No room";
+    if (model.report.input == InputState::sameSignal) return "Same signal";
     if (model.report.hitsFound == 0) return model.values.phase == Phase::frozen ? "Held" : "Waiting";
     switch (model.report.verdict)
     {
@@ -193,14 +274,15 @@ juce::String verdictWords(const EditorModel& model)
     return {};
 }
 
+juce::String percent(double share)
+{
+    return juce::String(juce::jlimit(0, 99, juce::roundToInt(share * 100.0))) + " %";
+}
+
 juce::String confidenceWords(const EditorModel& model)
 {
-    const auto& report = model.report;
-    if (report.input != InputState::good) return {};
-    if (!report.lag) return {};
-    // Never "100 %": the confidence is a probability, and 1 is not one that a measurement can have.
-    const int percent = juce::jlimit(0, 99, juce::roundToInt(report.confidence * 100.0));
-    return "lag " + juce::String(percent) + " % sure"; // the lag, not the verdict
+    // Of the lag, not of the verdict.
+    return isTold(model.report) ? "lag " + percent(model.report.confidence) + " sure" : juce::String();
 }
 
 juce::StringArray reasonWords(const EditorModel& model)
@@ -208,6 +290,10 @@ juce::StringArray reasonWords(const EditorModel& model)
     juce::StringArray words;
     const auto& report = model.report;
     if (model.values.spotClipped) words.add("The spot clips: turn it down before the insert.");
+    for (const auto& advice : model.values.advice) words.add(juce::String::fromUTF8(advice.c_str()));
+    if (model.values.renderedUnsettled)
+        words.add(model.values.hasLag ? "The last render was not settled: it holds what was held at its start."
+                                      : "Rendered as recorded: not settled.");
     if (report.input == InputState::noRoom)
         words.add("The side-chain is silent. Send the room microphone to it.");
     else if (report.input == InputState::sameSignal)

@@ -140,7 +140,7 @@ void Engine::processChunk(const SpotChannels& spot, const RoomChannels& room, in
 
 void Engine::measure(const float* const* spot, const float* const* room, int frames, bool offline) noexcept
 {
-    if (locked()) return;
+    if (locked() || isWhole.load(std::memory_order_relaxed)) return;
     if (phase() == Phase::frozen)
     {
         if (offline || !watching.load(std::memory_order_relaxed)) return;

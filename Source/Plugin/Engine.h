@@ -95,6 +95,9 @@ public:
 
     /// While a trial runs, the A/B's own level matching stays out of its sound.
     void setTrialRuns(bool runs);
+    /// Measured as a whole elsewhere, as files are: stands for what is played until null is set. [screen]
+    void setMeasuredWhole(std::shared_ptr<const Report> report);
+
     /// The sound of a blind trial. [screen]
     [[nodiscard]] BlindSwitch& blind() noexcept { return blindSwitch; }
     [[nodiscard]] const BlindSwitch& blind() const noexcept { return blindSwitch; }
@@ -170,6 +173,7 @@ private:
     bool workAlone(const Controls& controls, bool offline);
     bool heed(const Controls& controls, bool offline); // wishes and settings; true when there is measuring to be done
     bool watchAlone(const Controls& controls);
+    bool followWhole(const Controls& controls);
     void matchLevels(const Controls& controls);
     void heedOffline(const Controls& controls) noexcept;
     void workOffline(const Controls& controls) noexcept;
@@ -206,7 +210,9 @@ private:
     mutable std::mutex followLock; // worker and screen; guards the next three
     Follow follow;
     Setup settings;
-    std::string obstacle; // why `measuring` could not be prepared
+    std::string obstacle;                // why `measuring` could not be prepared
+    std::shared_ptr<const Report> whole; // guarded by followLock as well
+    std::atomic<bool> isWhole{false};    // there is one
 
     // What audio sees of them.
     HeldWords applied;

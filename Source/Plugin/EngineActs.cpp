@@ -148,9 +148,18 @@ Report Engine::report() const
     const std::scoped_lock guard(followLock);
     const auto& told = follow.state().told;
     if (follow.phase() == Phase::frozen) return told ? *told : Report{};
+    if (whole) return *whole;
     if (!ready) live.reasons = {"Tarry cannot measure here: " + obstacle + "."};
     const bool saysNothing = live.hitsFound == 0 && live.input == InputState::good;
     return ready && saysNothing && told ? *told : live;
+}
+
+void Engine::setMeasuredWhole(std::shared_ptr<const Report> report)
+{
+    const std::scoped_lock guard(followLock);
+    whole = std::move(report);
+    isWhole.store(whole != nullptr);
+    changes.fetch_add(1, std::memory_order_release);
 }
 
 std::optional<Offer> Engine::offer() const

@@ -98,6 +98,7 @@ bool Engine::heed(const Controls& controls, bool offline)
 bool Engine::workAlone(const Controls& controls, bool offline)
 {
     if (!heed(controls, offline)) return false;
+    if (isWhole.load()) return followWhole(controls);
     if (phase() == Phase::frozen) return watchAlone(controls);
 
     const auto begun = beginnings.load();
@@ -109,6 +110,15 @@ bool Engine::workAlone(const Controls& controls, bool offline)
     const std::scoped_lock guard(followLock);
     if (begun != beginnings.load()) return true; // somebody began anew meanwhile: this report is of what was before
     if (follow.consider(latest, rulesOf(controls, settings), offline)) publish();
+    return true;
+}
+
+bool Engine::followWhole(const Controls& controls)
+{
+    const std::scoped_lock guard(followLock);
+    if (!whole || follow.phase() == Phase::frozen) return false;
+    if (!follow.consider(*whole, rulesOf(controls, settings))) return false;
+    publish();
     return true;
 }
 

@@ -1,7 +1,11 @@
 #include "Standalone/Desk.h"
 
+#include "Command/Measure.h"
 #include "Editor/Editor.h"
+#include "Editor/SetupPage.h"
 #include "Files/Errors.h"
+
+#include <tuple>
 
 namespace tarry::standalone
 {
@@ -161,7 +165,67 @@ void Desk::handOver()
     for (const auto& slot : slots)
         if (slot.clip) words.add(describe(*slot.clip));
     if (!said.isComplaint) say(words.joinIntoString(" "));
-    if (slots[0].clip && slots[1].clip) play(true);
+    whole.reset();
+    measuredBy.reset();
+    engine.setMeasuredWhole(nullptr);
+    if (!slots[0].clip || !slots[1].clip) return;
+    follow();
+    play(true);
+}
+
+// ------------------------------------------------------------------------------------------------ measuring
+
+void Desk::follow()
+{
+    if (player.isLive() || !slots[0].clip || !slots[1].clip) return;
+    const auto controls = processor.parameters.controls();
+    const auto setup = processor.setup();
+    command::MeasureOptions wanted;
+    wanted.spot = slots[0].clip->info.file;
+    wanted.room = slots[1].clip->info.file;
+    wanted.reachMs = controls.reach * 1e3;
+    wanted.lookAheadMs = setup.lookAhead * 1e3;
+    if (controls.roomChannel >= 0)
+        wanted.roomChannel = std::to_string(std::min(controls.roomChannel, slots[1].clip->info.channels - 1) + 1);
+    wanted.clap = controls.clap;
+    wanted.temperature = setup.temperature;
+    const auto keyOf = [](const command::MeasureOptions& o)
+    { return std::tie(o.spot, o.room, o.reachMs, o.lookAheadMs, o.roomChannel, o.clap, o.temperature); };
+    if (measuredBy && keyOf(*measuredBy) == keyOf(wanted)) return;
+    measuredBy = wanted;
+    measureWhole();
+}
+
+/// By the command's own code: the same files, the same answer.
+void Desk::measureWhole()
+{
+    const auto wish = ++measuring;
+    isMeasuring = true;
+    // Until the answer is there, nothing that is played is measured in its place.
+    processor.engine().setMeasuredWhole(std::make_shared<const Report>());
+    background.run(
+        [this, wanted = *measuredBy, wish]() -> Background::Then
+        {
+            std::shared_ptr<const Report> found;
+            juce::String trouble;
+            try
+            {
+                found = std::make_shared<const Report>(command::measure(wanted).report);
+            }
+            catch (const std::exception& error)
+            {
+                trouble = juce::String::fromUTF8(error.what());
+            }
+            return [this, found, trouble, wish]
+            {
+                if (wish != measuring) return;
+                isMeasuring = false;
+                whole = found;
+                if (!player.isLive()) processor.engine().setMeasuredWhole(whole);
+                if (trouble.isNotEmpty()) say(trouble, true);
+                if (onChange) onChange();
+            };
+        });
 }
 
 // ------------------------------------------------------------------------------------------------- playing
@@ -197,6 +261,7 @@ void Desk::setLive(bool wanted)
     if (wanted) speakersBeforeLive = speakers;
     setSpeakers(wanted ? speakersOff : speakersBeforeLive);
     player.setLive(wanted, chosen);
+    processor.engine().setMeasuredWhole(wanted ? nullptr : whole);
     say(wanted ? "Live: the speakers are off, so that nothing howls. Turn them up with care." : "");
 }
 
@@ -263,6 +328,12 @@ void Desk::print(const PrintOrder& wanted)
 bool Desk::isDark() const
 {
     return processor.screen.get("colours") != "light";
+}
+
+int Desk::scalePercent() const
+{
+    const int percent = juce::String(processor.screen.get("scale")).getIntValue();
+    return SetupPage::isScale(percent) ? percent : 100;
 }
 
 void Desk::say(const juce::String& text, bool isComplaint)

@@ -63,7 +63,7 @@ public:
         saved = std::make_unique<juce::PropertiesFile>(options);
 
         desk = std::make_unique<Desk>();
-        for (const auto* key : {"colours", "unit", "zoom", "width"})
+        for (const auto* key : {"colours", "unit", "view", "hits", "width", "height", "scale"})
             if (saved->containsKey(key)) desk->processor.screen.set(key, saved->getValue(key).toStdString());
         desk->start(saved->getXmlValue("device").get(), silent);
         if (hasScreen)

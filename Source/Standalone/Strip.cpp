@@ -1,44 +1,20 @@
 #include "Standalone/Strip.h"
 
+#include "Editor/Body.h"
+
 namespace tarry::standalone
 {
 namespace
 {
-constexpr int margin = 14, markWidth = 16;
+constexpr int margin = 8, markWidth = 14, gap = 8, rowHeight = 22, row1 = 7, row2 = 33, row3 = 70;
+constexpr int speakersWidth = 128, clockWidth = 92;
 constexpr const char* fileKinds = "*.wav;*.w64;*.rf64;*.aif;*.aiff;*.flac";
-constexpr const char* caution =
-    "Turn the speakers down first: aligned hits add up to 6 dB. Local rules on noise exposure apply.";
 
 juce::String clockText(double seconds)
 {
     const int whole = static_cast<int>(seconds);
     return juce::String(whole / 60) + ":" + juce::String(whole % 60).paddedLeft('0', 2) + "." +
            juce::String(static_cast<int>((seconds - whole) * 10.0));
-}
-
-/// As much of a text as fits, with dots where something was left out: in the middle, so that endings can be read.
-juce::String shortened(const juce::String& text, const juce::Font& font, int room)
-{
-    auto kept = text;
-    for (int n = text.length() - 1; font.getStringWidth(kept) > room && n > 2; --n)
-        kept = text.substring(0, n - n / 2) + juce::String::fromUTF8("\u2026") + text.getLastCharacters(n / 2);
-    return kept;
-}
-
-/// The text in two lines at most.
-juce::StringArray folded(const juce::String& text, const juce::Font& font, int room)
-{
-    juce::StringArray lines;
-    juce::String first;
-    auto words = juce::StringArray::fromTokens(text, " ", "");
-    while (!words.isEmpty() && font.getStringWidth(first + " " + words[0]) <= room)
-    {
-        first << (first.isEmpty() ? "" : " ") << words[0];
-        words.remove(0);
-    }
-    if (first.isNotEmpty()) lines.add(first);
-    if (!words.isEmpty()) lines.add(shortened(words.joinIntoString(" "), font, room));
-    return lines;
 }
 
 void setTextIfChanged(juce::TextButton& button, const juce::String& text)
@@ -80,16 +56,15 @@ Strip::Strip(Desk& wanted)
     : desk(wanted), source("Source", {{"Files", "Plays the two files."},
                                       {"Live", "Measures to the sound device's inputs. The speakers are turned off "
                                                "first, so that nothing howls."}}),
-      speakers("Speakers", juce::String("Level at the speakers. ") + caution,
+      speakers("Speakers", "Level at the speakers. Turn them down before the A/B.",
                {Desk::speakersOff, Desk::speakersFull, 0.5, Desk::speakersNormal, "dB", 1, false})
 {
     setLookAndFeel(&look);
     setTitle("Files and sound");
     setOpaque(true);
-    setFocusContainerType(FocusContainerType::keyboardFocusContainer);
     describe(spot, spot, "Spot file", "Opens the spot, the close microphone. Files can be dropped here as well.");
     describe(room, room, "Room file", "Opens the room, the main microphones. Files can be dropped here as well.");
-    describe(playButton, playButton, "Play", juce::String("Plays or stops; so does the space bar. ") + caution);
+    describe(playButton, playButton, "Play", "Plays or stops; so does the space bar.");
     describe(loop, loop, "Loop", "Begins anew after half a second of silence.");
     describe(printButton, printButton, "Print", "Renders the aligned spot to a file, as 'tarry print' does.");
     printButton.setButtonText("Print...");
@@ -120,7 +95,7 @@ Strip::Strip(Desk& wanted)
     for (auto* child : std::initializer_list<juce::Component*>{&spot, &room, &source, &playButton, &loop, &position,
                                                                &printButton, &soundButton, &speakers})
         addAndMakeVisible(child);
-    setSize(width, height);
+    setSize(Body::leastWidth, height);
     update();
     startTimerHz(20);
 }
@@ -141,12 +116,18 @@ void Strip::update()
         repaint();
     }
 
+    if (const int now = desk.scalePercent(); now != scale)
+    {
+        scale = now;
+        if (onScale) onScale();
+    }
+
     const auto name = [this](juce::TextButton& button, Role role, const juce::String& word)
     {
         const auto file = desk.file(role);
         const auto text =
             file == juce::File() ? "Open " + word.toLowerCase() + "..." : word + ": " + file.getFileName();
-        setTextIfChanged(button, shortened(text, Look::font(Look::body), button.getWidth() - 12));
+        setTextIfChanged(button, Look::shortened(text, Look::font(Look::small), button.getWidth() - 12));
     };
     name(spot, Role::spot, "Spot");
     name(room, Role::room, "Room");
@@ -164,9 +145,12 @@ void Strip::update()
     setTextIfChanged(soundButton, desk.sound.hasDevice() ? "Sound..." : "No device...");
 
     const auto nowClock = canPlay ? clockText(desk.seconds()) + " / " + clockText(length) : juce::String();
-    const auto nowLine = desk.isBusy() && !desk.message().isComplaint && desk.message().text.isEmpty()
-                             ? juce::String("Reading...")
-                             : desk.message().text;
+    desk.follow();
+    const auto& message = desk.message();
+    const juce::String doing = desk.measures() ? "Measuring the files..." : desk.isBusy() ? "Reading..." : "";
+    const auto nowLine = message.isComplaint || doing.isEmpty() ? message.text
+                         : message.text.isEmpty()               ? doing
+                                                                : doing + " " + message.text;
     if (nowClock == clock && nowLine == line && complains == desk.message().isComplaint) return;
     clock = nowClock;
     line = nowLine;
@@ -214,34 +198,43 @@ void Strip::paint(juce::Graphics& g)
     const auto& theme = look.theme();
     g.fillAll(theme.ground);
     g.setColour(theme.line);
-    g.fillRect(margin, height - 1, width - 2 * margin, 1);
+    g.fillRect(margin, height - 1, getWidth() - 2 * margin, 1);
     Look::drawSpotMark(g, margin + 5.0F, static_cast<float>(spot.getBounds().getCentreY()) + 4.5F, 9.0F, theme.spot);
     Look::drawRoomMark(g, static_cast<float>(room.getX()) - markWidth + 5.0F,
                        static_cast<float>(room.getBounds().getCentreY()) - 4.5F, 9.0F, theme.room);
-    g.setFont(Look::font(Look::body));
+    g.setFont(Look::font(Look::small));
     g.setColour(theme.dim);
-    Look::write(g, clock, position.getBounds().withX(position.getRight() + 6).withWidth(104),
+    Look::write(g, clock, position.getBounds().withX(position.getRight() + 6).withWidth(clockWidth),
                 juce::Justification::centredLeft);
-    auto words = getLocalBounds().withTrimmedTop(61).withTrimmedLeft(speakers.getRight() + 16).withTrimmedRight(margin);
-    const auto small = Look::font(Look::small);
-    g.setFont(small);
-    Look::write(g, caution, words.removeFromTop(13), juce::Justification::centredLeft);
-    g.setColour(complains ? theme.caution : theme.ink);
-    for (const auto& text : folded(line, small, words.getWidth()))
-        Look::write(g, text, words.removeFromTop(13), juce::Justification::centredLeft);
+    // What went wrong differs in ink, and has a sign before it.
+    const auto words = juce::Rectangle<int>(margin, row3, getWidth() - 2 * margin, height - row3 - 3);
+    const auto font = Look::font(Look::small, complains);
+    g.setFont(font);
+    g.setColour(complains ? theme.wrong : theme.ink);
+    Look::write(g, Look::shortened(complains ? "! " + line : line, font, words.getWidth()), words,
+                juce::Justification::centredLeft);
 }
 
 void Strip::resized()
 {
-    constexpr int fileWidth = 212, line1 = 9, line2 = 37, lineHeight = 22;
-    spot.setBounds(margin + markWidth, line1, fileWidth, lineHeight);
-    room.setBounds(spot.getRight() + 12 + markWidth, line1, fileWidth, lineHeight);
-    source.setBounds(room.getRight() + 12, line1, width - margin - room.getRight() - 12, lineHeight);
-    playButton.setBounds(margin, line2, 54, lineHeight);
-    loop.setBounds(playButton.getRight() + 10, line2, 58, lineHeight);
-    soundButton.setBounds(width - margin - 84, line2, 84, lineHeight);
-    printButton.setBounds(soundButton.getX() - 3 - 64, line2, 64, lineHeight);
-    position.setBounds(loop.getRight() + 6, line2, printButton.getX() - 116 - loop.getRight(), lineHeight);
-    speakers.setBounds(margin, 62, 122, 38);
+    constexpr int sourceWidth = 110, buttonWidth = 58;
+    auto row = juce::Rectangle<int>(margin, row1, getWidth() - 2 * margin, rowHeight);
+    source.setBounds(row.removeFromRight(sourceWidth));
+    const int fileWidth = (row.getWidth() - 2 * (markWidth + gap)) / 2;
+    spot.setBounds(row.withTrimmedLeft(markWidth).withWidth(fileWidth));
+    room.setBounds(row.withTrimmedLeft(2 * markWidth + gap + fileWidth).withWidth(fileWidth));
+
+    row = juce::Rectangle<int>(margin, row2 + 6, getWidth() - 2 * margin, rowHeight);
+    soundButton.setBounds(row.removeFromRight(84));
+    row.removeFromRight(3);
+    printButton.setBounds(row.removeFromRight(buttonWidth));
+    row.removeFromRight(gap);
+    speakers.setBounds(row.removeFromRight(speakersWidth).withY(row2).withHeight(34));
+    row.removeFromRight(gap + clockWidth);
+    playButton.setBounds(row.removeFromLeft(buttonWidth));
+    row.removeFromLeft(gap);
+    loop.setBounds(row.removeFromLeft(56));
+    row.removeFromLeft(gap);
+    position.setBounds(row);
 }
 } // namespace tarry::standalone

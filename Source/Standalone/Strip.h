@@ -7,17 +7,18 @@
 namespace tarry::standalone
 {
 /// What stands above the editor: the two files, play, loop and position, the speakers, print, and the one line that
-/// there is to say. At 640 x 104; whoever holds it scales it.
+/// there is to say. As wide as it is given; whoever holds it scales it.
 class Strip final : public juce::Component, private juce::Timer
 {
 public:
-    static constexpr int width = 640, height = 104; ///< px at 100 %
+    static constexpr int height = 94; ///< px at 100 %
 
     /// The desk outlives it.
     explicit Strip(Desk& desk);
     ~Strip() override;
 
     std::function<void()> onSound; ///< the sound page is asked for
+    std::function<void()> onScale; ///< another scale was chosen in the editor
 
     void paint(juce::Graphics&) override;
     void resized() override;
@@ -47,6 +48,7 @@ private:
     ValueSlider speakers;
     juce::String line, clock;
     bool complains = false;
+    int scale = 0; ///< % that was last told of
     std::unique_ptr<juce::FileChooser> chooser;
 };
 } // namespace tarry::standalone

@@ -4,37 +4,49 @@
 #include "Standalone/DevicePage.h"
 #include "Standalone/Strip.h"
 
+#include <cmath>
+
 namespace tarry::standalone
 {
 namespace
 {
-constexpr int fullWidth = Body::width, fullHeight = Body::height + Strip::height;
-
-/// Strip and editor at one scale; files can be dropped anywhere.
+/// Strip and editor at one scale and in one round of Tab; files can be dropped anywhere.
 class Content final : public juce::Component, public juce::FileDragAndDropTarget
 {
 public:
     explicit Content(Desk& wanted) : desk(wanted), strip(wanted), editor(wanted.processor.createEditorIfNeeded())
     {
         editor->setResizable(true, false); // the window has edges of its own
+        editor->setFocusContainerType(FocusContainerType::none);
+        setFocusContainerType(FocusContainerType::keyboardFocusContainer);
+        setLookAndFeel(&strip.lookOf()); // the file chooser's too
         addAndMakeVisible(strip);
         addAndMakeVisible(*editor);
         strip.onSound = [this] { showSound(); };
-        setSize(editor->getWidth(), juce::roundToInt(editor->getWidth() * double(fullHeight) / fullWidth));
+        strip.onScale = [this]
+        {
+            resized();
+            if (onScale) onScale();
+        };
+        setSize(editor->getWidth(), editor->getHeight() + stripHeight());
     }
 
-    ~Content() override { soundWindow.deleteAndZero(); } // it knows the desk
+    ~Content() override
+    {
+        soundWindow.deleteAndZero(); // it knows the desk
+        setLookAndFeel(nullptr);
+    }
+
+    std::function<void()> onScale;
+
+    [[nodiscard]] double scale() const { return desk.scalePercent() / 100.0; }
+    [[nodiscard]] int stripHeight() const { return juce::roundToInt(Strip::height * scale()); }
 
     void resized() override
     {
-        // A window manager may force another shape on us, on a small screen: then there is ground at the sides.
-        const double scale =
-            std::min(static_cast<double>(getWidth()) / fullWidth, static_cast<double>(getHeight()) / fullHeight);
-        const int left = juce::roundToInt((getWidth() - fullWidth * scale) / 2.0);
-        const int top = juce::roundToInt(Strip::height * scale);
-        strip.setTransform(
-            juce::AffineTransform::scale(static_cast<float>(scale)).translated(static_cast<float>(left), 0.0F));
-        editor->setBounds(left, top, juce::roundToInt(fullWidth * scale), juce::roundToInt(Body::height * scale));
+        strip.setTransform(juce::AffineTransform::scale(static_cast<float>(scale())));
+        strip.setSize(static_cast<int>(std::ceil(getWidth() / scale())), Strip::height);
+        editor->setBounds(getLocalBounds().withTrimmedTop(stripHeight()));
     }
 
     void paint(juce::Graphics& g) override { g.fillAll(strip.lookOf().theme().ground); }
@@ -91,7 +103,7 @@ private:
         options.content.setOwned(new DevicePage(desk));
         options.dialogTitle = "Sound";
         options.componentToCentreAround = this;
-        options.dialogBackgroundColour = getLookAndFeel().findColour(juce::ResizableWindow::backgroundColourId);
+        options.dialogBackgroundColour = strip.lookOf().theme().ground;
         options.resizable = false;
         soundWindow = options.launchAsync();
     }
@@ -104,12 +116,20 @@ private:
 };
 } // namespace
 
-Window::Window(Desk& desk) : DocumentWindow("Tarry", juce::Colours::black, minimiseButton | closeButton)
+Window::Window(Desk& desk)
+    : DocumentWindow("Tarry", juce::Colours::black, minimiseButton | maximiseButton | closeButton)
 {
     setUsingNativeTitleBar(true);
-    setContentOwned(new Content(desk), true);
-    bounds.setSizeLimits(fullWidth * 3 / 4, fullHeight * 3 / 4, fullWidth * 2, fullHeight * 2);
-    bounds.setFixedAspectRatio(static_cast<double>(fullWidth) / fullHeight);
+    auto* content = new Content(desk);
+    setContentOwned(content, true);
+    const auto limit = [this, content]
+    {
+        const auto least = [content](int pixels) { return juce::roundToInt(pixels * content->scale()); };
+        bounds.setSizeLimits(least(Body::leastWidth), least(Body::leastHeight + Strip::height), 8192, 8192);
+        bounds.checkComponentBounds(this);
+    };
+    limit();
+    content->onScale = limit;
     setConstrainer(&bounds);
     setResizable(true, false);
     centreWithSize(getWidth(), getHeight());

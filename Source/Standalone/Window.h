@@ -5,7 +5,8 @@
 
 namespace tarry::standalone
 {
-/// The window: the strip, and below it the editor that every host opens. Resizable from 75 to 200 % at a fixed ratio.
+/// The window: the strip, and below it the editor that every host opens. Sized freely, from
+/// the editor's least up.
 class Window final : public juce::DocumentWindow
 {
 public:

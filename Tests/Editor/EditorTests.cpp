@@ -37,23 +37,56 @@ struct Opened
 };
 } // namespace
 
-TEST_CASE("Editor: 640 x 400, scaled as a whole, and its size comes back", "[editor]")
+TEST_CASE("Editor: sized freely from 640 x 400 up, scaled as chosen, and both come back", "[editor]")
 {
     Opened opened;
-    CHECK(opened.editor->getWidth() == 640);
-    CHECK(opened.editor->getHeight() == 400);
     CHECK(opened.editor->isResizable());
-    for (const int width : {480, 960, 1280})
+    auto* limits = opened.editor->getConstrainer();
+    CHECK(limits->getMinimumWidth() == 640);
+    CHECK(limits->getMinimumHeight() == 400);
+    CHECK(limits->getFixedAspectRatio() == 0.0);
+    for (const auto& [width, height] : {std::pair{640, 400}, {1600, 1000}, {700, 1200}, {3840, 2160}})
     {
-        opened.editor->setSize(width, width * 400 / 640);
-        CHECK(opened.body().getWidth() == 640); // laid out as ever
-        CHECK(opened.body().getTransform().mat00 == Approx(width / 640.0));
+        opened.editor->setSize(width, height);
+        CHECK(opened.body().getWidth() == width);
+        CHECK(opened.body().getHeight() == height);
     }
+    opened.editor->setSize(1500, 900);
+    opened.find<juce::ComboBox>("Size").setSelectedId(200, juce::sendNotificationSync);
+    CHECK(opened.body().getTransform().mat00 == 2.0F);
+    CHECK(opened.body().getWidth() == 750);
+    CHECK(opened.body().getHeight() == 450);
+    opened.editor->setSize(1280, 800);
     opened.editor.reset(makeEditor(opened.processor));
     CHECK(opened.editor->getWidth() == 1280);
-    opened.processor.screen.set("width", "99999"); // a broken state
+    CHECK(opened.editor->getHeight() == 800);
+    CHECK(opened.body().getWidth() == 640);
+    opened.processor.screen.set("width", "999999"); // a broken state
+    opened.processor.screen.set("height", "1");
+    opened.processor.screen.set("scale", "-7");
     opened.editor.reset(makeEditor(opened.processor));
-    CHECK(opened.editor->getWidth() == 1280);
+    CHECK(opened.editor->getWidth() == 8192);
+    CHECK(opened.editor->getHeight() == 400);
+    CHECK(opened.body().getTransform().mat00 == 1.0F);
+}
+
+TEST_CASE("Editor: the levels of spot and room reach the meters", "[editor]")
+{
+    Opened opened;
+    auto& processor = opened.processor;
+    processor.setRateAndBufferSizeDetails(48000.0, 64);
+    processor.prepareToPlay(48000.0, 64);
+    juce::AudioBuffer<float> buffer(processor.getTotalNumInputChannels(), 64);
+    buffer.clear();
+    buffer.setSample(0, 10, -0.5F);
+    buffer.setSample(buffer.getNumChannels() - 1, 20, 0.25F);
+    juce::MidiBuffer midi;
+    processor.processBlock(buffer, midi);
+    const auto levels = opened.body().target().takeLevels();
+    CHECK(levels.spot == 0.5F);
+    CHECK(levels.room == 0.25F);
+    CHECK(opened.body().target().takeLevels().spot == 0.0F); // since the last call
+    processor.releaseResources();
 }
 
 TEST_CASE("Editor: every control turns the processor's own parameter, in its unit", "[editor]")

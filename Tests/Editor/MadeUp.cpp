@@ -31,6 +31,12 @@ const char* nameOf(Control control)
         return "reach";
     case Control::clap:
         return "clap";
+    case Control::lock:
+        return "lock";
+    case Control::levelMatched:
+        return "levelMatched";
+    case Control::compareLags:
+        return "compareLags";
     case Control::roomChannel:
         return "roomChannel";
     }
@@ -71,6 +77,22 @@ void drawAttack(Report& report, double lag, bool inverted)
     report.roomAttack = {start, 1.0 / rate, std::move(room)};
 }
 
+/// The hit's own waveforms: the drawn attack, the room moved to the hit's own lag.
+std::shared_ptr<const HitWaves> wavesOf(const Report& report, double lag)
+{
+    auto waves = std::make_shared<HitWaves>();
+    waves->rate = 1.0 / report.spotAttack.step;
+    waves->onset = static_cast<int>(std::lround(-report.spotAttack.start * waves->rate));
+    waves->spot.push_back(report.spotAttack.values);
+    waves->room.emplace_back(report.roomAttack.values.size());
+    const auto moved = std::lround((lag - *report.lag) * waves->rate);
+    for (std::size_t i = 0; i < waves->room[0].size(); ++i)
+        if (const auto from = static_cast<long>(i) - moved;
+            from >= 0 && from < static_cast<long>(waves->room[0].size()))
+            waves->room[0][i] = report.roomAttack.values[static_cast<std::size_t>(from)];
+    return waves;
+}
+
 /// `lags` in ms; a negative weight: not used.
 void addHits(Report& report, const std::vector<std::pair<double, double>>& lagsAndWeights, double around)
 {
@@ -85,6 +107,7 @@ void addHits(Report& report, const std::vector<std::pair<double, double>>& lagsA
         hit.weight = std::max(0.0, weight);
         hit.used = weight >= 0.0;
         hit.agreeing = hit.used && std::abs(lag - around) < 0.5;
+        if (report.hits.size() != 1) hit.waves = wavesOf(report, *hit.lag); // the second one's are no longer kept
         report.hits.push_back(hit);
     }
     report.hitsFound = static_cast<int>(report.hits.size());
@@ -121,6 +144,7 @@ EditorModel heard(double lagMs, Polarity polarity, double confidence, Verdict ve
     drawAttack(report, lagMs * 1e-3, polarity == Polarity::inverted);
     model.values.hasLag = true;
     model.values.held = Sides::both({lagMs * 1e-3, polarity});
+    model.values.freezeWords = "Freeze " + lagText(lagMs * 1e-3, LagUnit::ms, {}).toStdString();
     return model;
 }
 } // namespace
@@ -160,7 +184,8 @@ std::vector<NamedModel> madeUpModels()
     model.values.phase = Phase::settled;
     models.push_back({"settled", model});
     model.values.phase = Phase::frozen;
-    model.values.canUndo = true;
+    model.values.undoWords = "the freeze at 31.08 ms";
+    model.values.redoWords = "the lag by hand";
     model.values.controls.lean = 0.008;
     model.values.controls.blend = true;
     models.push_back({"frozen", model});
@@ -168,7 +193,15 @@ std::vector<NamedModel> madeUpModels()
     model.values.spotClipped = true;
     model.values.byHand = true;
     model.values.held = Sides::both({0.0305, Polarity::normal});
+    model.values.advice = {"This speaks of the measured 31.08 ms, not of the 30.50 ms set by hand."};
+    model.values.preset = "Full ensemble: leave as recorded";
+    model.values.presetChanged = true;
     models.push_back({"by hand, clipped", model});
+    model.values.spotClipped = false;
+    model.values.offered = Sides::both({0.0253, Polarity::inverted});
+    model.values.offerWords = "The last 6 hits say 25.30 ms, inverted; 30.50 ms is held.";
+    model.values.renderedUnsettled = true;
+    models.push_back({"offered", model});
 
     model = heard(29.412, Polarity::inverted, 0.93, Verdict::align,
                   {"All 5 hits agree.", "Polarity is inverted: turned over, the low end gains 7.6 dB."});
@@ -244,7 +277,22 @@ std::vector<NamedModel> madeUpModels()
     for (int side = 0; side < 2; ++side)
         for (int room = 0; room < 2; ++room)
             model.report.pairs.push_back({side, room, 0.1999 - 0.001 * side, Polarity::inverted, 0.97, 20.0});
+    model.values.names = {"Surdo 2, close", "Tree, centre", "4m12", "3", ""};
+    model.values.locked = true;
+    model.values.tapeWords = "68.60 m by the tape take 199.88 ms: that agrees.";
     models.push_back({"longest, each side", model});
+
+    model = {};
+    model.values.phase = Phase::frozen;
+    model.values.hasLag = model.values.byHand = true;
+    model.values.held = Sides::both({0.0123, Polarity::normal});
+    model.values.names.spot = "A name that somebody has typed without ever thinking of the width of a window";
+    models.push_back({"by hand, nothing measured", model});
+
+    model = heard(46.31, Polarity::normal, 0.004, Verdict::unsure, {"No two hits agree."});
+    addHits(model.report, {{46.3, 0.3}, {12.9, 0.3}, {70.1, 0.3}}, 0.0);
+    model.values.hasLag = false;
+    models.push_back({"no chance", model});
     return models;
 }
 
@@ -271,6 +319,9 @@ void MadeUpTarget::set(Control control, double value)
     auto& controls = model.values.controls;
     if (control == Control::aligned) controls.aligned = value > 0.5;
     if (control == Control::lean) controls.lean = value;
+    if (control == Control::lock) controls.lock = model.values.locked = value > 0.5;
+    if (control == Control::levelMatched) controls.levelMatched = value > 0.5;
+    if (control == Control::compareLags) controls.compareLags = value > 0.5;
     if (control == Control::blend) controls.blend = value > 0.5;
     if (control == Control::blendDb) controls.blendGain = std::pow(10.0, value / 20.0);
 }
@@ -326,6 +377,8 @@ void MadeUpTarget::start(bool preference)
     asked.emplace_back(preference ? "trial, preference" : "trial");
     model.trial.running = true;
     model.trial.preference = preference;
+    model.trial.yes = preference ? "The first is better" : "The hidden one is aligned";
+    model.trial.no = preference ? "The second is better" : "The hidden one is as recorded";
 }
 
 void MadeUpTarget::answer(bool a)

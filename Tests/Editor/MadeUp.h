@@ -18,11 +18,13 @@ public:
 
     EditorModel model;
     unsigned number = 1;
+    Levels levels;
     std::vector<std::string> asked; ///< in order: "measure", "begin lean", "set lean 0.008", "end lean"
     std::map<juce::String, juce::String> screen;
     mutable int reportsCopied = 0;
 
     EditorValues values() override { return model.values; }
+    Levels takeLevels() override { return levels; }
     [[nodiscard]] unsigned reportNumber() const override { return number; }
     [[nodiscard]] Report report() const override
     {
@@ -37,6 +39,10 @@ public:
     void freeze() override;
     void apply() override { asked.emplace_back("apply"); }
     void undo() override { asked.emplace_back("undo"); }
+    void redo() override { asked.emplace_back("redo"); }
+    void takeOffer() override { asked.emplace_back("take offer"); }
+    void dismissOffer() override { asked.emplace_back("keep"); }
+    void setNames(const Names& names) override { model.values.names = names; }
     void setLagByHand(double seconds, bool sameGesture) override;
     void nudge(double seconds) override;
     void nudgeSamples(int samples) override;

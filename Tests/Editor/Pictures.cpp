@@ -21,7 +21,7 @@ struct Picture
     hall::SceneSpec scene;
     bool dark = true;
     Body::Page page = Body::Page::picture;
-    const char* zoom = "2"; ///< index, as it is saved
+    const char* view = "0"; ///< ms on view, as it is saved; 0: both attacks
     int answers = -1;       ///< of a blind trial; -1: none is begun
     std::function<void(Processor&)> before = [](Processor&) {};
 };
@@ -71,7 +71,7 @@ void paint(const Picture& picture, const juce::File& folder)
 {
     Processor processor;
     processor.screen.set("colours", picture.dark ? "dark" : "light");
-    processor.screen.set("zoom", picture.zoom);
+    processor.screen.set("view", picture.view);
     picture.before(processor);
     const auto scene = hall::makeScene(picture.scene);
     measure(processor, scene);
@@ -79,12 +79,10 @@ void paint(const Picture& picture, const juce::File& folder)
 
     Body body(std::make_unique<ProcessorLink>(processor));
     body.setPage(picture.page);
-    constexpr double scale = 1.25; // 800 x 500: as wide as a page shows it, and small
-    juce::Image image(juce::Image::RGB, juce::roundToInt(Body::width * scale), juce::roundToInt(Body::height * scale),
-                      true, juce::SoftwareImageType());
+    body.setSize(880, 550); // as wide as a page shows it, and small
+    juce::Image image(juce::Image::RGB, body.getWidth(), body.getHeight(), true, juce::SoftwareImageType());
     {
         juce::Graphics g(image);
-        g.addTransform(juce::AffineTransform::scale(static_cast<float>(scale)));
         body.paintEntireComponent(g, true);
     }
     const auto file = folder.getChildFile(juce::String(picture.name) + ".png");
@@ -107,7 +105,7 @@ std::vector<Picture> pictures()
     };
     std::vector<Picture> all;
     all.push_back({"frozen", scene("low", 2)});
-    all.push_back({"settled-lean", scene("player", 3), false, Body::Page::picture, "1"});
+    all.push_back({"settled-lean", scene("player", 3), false, Body::Page::picture, "40"});
     all.back().before = [](Processor& p)
     {
         p.parameters.freezeWhenSettled->setValueNotifyingHost(0.0F);

@@ -26,7 +26,8 @@ struct Screen
 
     [[nodiscard]] juce::Image picture(float scale) const
     {
-        const int w = juce::roundToInt(scale * Body::width), h = juce::roundToInt(scale * Body::height);
+        const int w = juce::roundToInt(scale * static_cast<float>(body->getWidth()));
+        const int h = juce::roundToInt(scale * static_cast<float>(body->getHeight()));
         juce::Image image(juce::Image::RGB, w, h, true, juce::SoftwareImageType());
         juce::Graphics g(image);
         g.addTransform(juce::AffineTransform::scale(scale));
@@ -46,7 +47,11 @@ inline void keepPicture(const juce::Image& image, const juce::String& name)
     juce::PNGImageFormat().writeImageToStream(image, out);
 }
 
-inline constexpr const char* pageNames[] = {"picture", "why", "setup", "trial"};
+inline constexpr const char* pageNames[] = {"picture", "why", "setup", "trial", "keys"};
+inline constexpr int pageCount = 5;
+
+/// Sizes of the window, in px at 100 %, at which everything is looked at.
+inline constexpr std::pair<int, int> sizes[] = {{640, 400}, {900, 560}, {1600, 1000}};
 
 /// Every visible component below `root`, parents first.
 inline void eachVisible(juce::Component& root, const std::function<void(juce::Component&)>& visit)
@@ -68,7 +73,7 @@ inline bool isControl(const juce::Component& component)
            dynamic_cast<const juce::Slider*>(&component) != nullptr ||
            dynamic_cast<const juce::ComboBox*>(&component) != nullptr ||
            dynamic_cast<const LagReadout*>(&component) != nullptr ||
-           dynamic_cast<const AttackView*>(&component) != nullptr ||
+           dynamic_cast<const LanesView*>(&component) != nullptr ||
            dynamic_cast<const HitsView*>(&component) != nullptr;
 }
 

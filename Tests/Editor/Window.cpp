@@ -134,6 +134,7 @@ public:
         }
         processor.editorMaker = makeEditor;
         editor.reset(processor.createEditorIfNeeded());
+        editor->setSize(640, 400); // what drive.sh clicks at
         editor->setTopLeftPosition(0, 0);
         editor->addToDesktop(juce::ComponentPeer::windowAppearsOnTaskbar);
         editor->setVisible(true);

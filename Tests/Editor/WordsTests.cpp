@@ -20,9 +20,9 @@ TEST_CASE("Words: a lag in every unit", "[editor]")
     // 35 ft at 20 C is 31.084 ms, 1492.03 samples at 48 kHz: computed from c = 343.2 sqrt(T / 293.15 K), ISO 9613-1.
     const double lag = 35.0 * 0.3048 / 343.2;
     CHECK(shown(lag, LagUnit::ms) == "31.08 ms");
-    CHECK(shown(lag, LagUnit::samples) == "1492.03 samples");
-    CHECK(shown(lag, LagUnit::metres) == "10.67 metres");
-    CHECK(shown(lag, LagUnit::feet) == "35.00 feet");
+    CHECK(shown(lag, LagUnit::samples) == "1492.03 smp");
+    CHECK(shown(lag, LagUnit::metres) == "10.67 m");
+    CHECK(shown(lag, LagUnit::feet) == "35.00 ft");
     CHECK(shown(-lag, LagUnit::ms) == "\u221231.08 ms");
     CHECK(shown(-1e-7, LagUnit::ms) == "0.00 ms");
 }
@@ -60,13 +60,38 @@ TEST_CASE("Words: what is shown is read back as the same lag, in every unit", "[
             }
 }
 
-TEST_CASE("Words: lean says who leads", "[editor]")
+TEST_CASE("Words: lean says who leads in the sum, and by the sum, not by the slider", "[editor]")
 {
-    CHECK(leanWords(0.008) == "room leads by 8 ms");
-    CHECK(leanWords(0.00803651) == "room leads by 8 ms"); // a measured gap, not a lean that was set
-    CHECK(leanWords(0.0085) == "room leads by 8.5 ms");
-    CHECK(leanWords(-0.02) == "spot leads by 20 ms");
-    CHECK(leanWords(0.0) == "spot and room together");
+    CHECK(gapWords(0.008) == "room leads by 8 ms");
+    CHECK(gapWords(0.00803651) == "room leads by 8 ms"); // a measured gap, not a lean that was set
+    CHECK(gapWords(0.0085) == "room leads by 8.5 ms");
+    CHECK(gapWords(-0.02) == "spot leads by 20 ms");
+    CHECK(gapWords(0.0) == "spot and room together");
+
+    auto model = test::madeUpModel("settled"); // measured 31.084 ms
+    model.values.controls.lean = 0.008;
+    CHECK(leanWords(model) == "room leads by 8 ms");
+    model.values.held = Sides::both({0.021084, Polarity::normal}); // by hand, 10 ms earlier
+    CHECK(leanWords(model) == "spot leads by 2 ms");
+    model.report = {};
+    CHECK(leanWords(model) == "8 ms later");
+    model.values.hasLag = false;
+    CHECK(leanWords(model) == "once there is a lag");
+}
+
+TEST_CASE("Words: a true minus everywhere", "[editor]")
+{
+    const auto minus = juce::String::charToString(0x2212);
+    CHECK(plainNumber(-3.25, 1) == minus + "3.3");
+    CHECK(plainNumber(-0.04, 1) == "0.0");
+    CHECK(plainNumber(-12.0, 0) == minus + "12");
+    CHECK(signedDb(-2.55) == minus + "2.6 dB");
+    for (const auto& [name, model] : test::madeUpModels())
+        for (const auto& words : sumWords({0.03, 0.001, -1.2, -3.4, 2.2}, Polarity::normal))
+        {
+            INFO(name << ": " << words);
+            CHECK_FALSE(words.containsChar('-'));
+        }
 }
 
 TEST_CASE("Words: no confidence is shown as certainty, and faults of the input come first", "[editor]")
@@ -74,6 +99,9 @@ TEST_CASE("Words: no confidence is shown as certainty, and faults of the input c
     auto model = test::madeUpModel("settled");
     model.report.confidence = 1.0;
     CHECK(confidenceWords(model) == "lag 99 % sure");
+    model.report.confidence = 0.004;
+    CHECK(confidenceWords(model).isEmpty()); // no figure beside no verdict
+    CHECK_FALSE(isTold(model.report));
     model.report.input = InputState::noRoom;
     CHECK(verdictWords(model) == "No room");
     CHECK(confidenceWords(model).isEmpty());

@@ -170,3 +170,63 @@ TEST_CASE("live without a device is refused in one line; with look-ahead, files 
     CHECK(top.desk.message().isComplaint);
     CHECK_FALSE(top.desk.processor.setup().roomArrivesLate);
 }
+
+TEST_CASE("files are measured as a whole, before they have been played; its print is the command's, bit for bit")
+{
+    const auto polarity = GENERATE(Polarity::normal, Polarity::inverted);
+    Desktop top;
+    auto& desk = top.desk;
+    // A fraction of a sample, so that every step of the filter counts; 24 bits, so that the dither does.
+    const auto made = makeRecording({.seed = 21, .lag = 0.0273331, .polarity = polarity, .hits = 6});
+    const auto save24 = [&](const char* name, const std::vector<float>& samples)
+    {
+        makeFile(top.folder / name, SF_FORMAT_WAV | SF_FORMAT_PCM_24, 1, 48000,
+                 std::vector<double>(samples.begin(), samples.end()));
+    };
+    save24("close.wav", made.spot[0]);
+    save24("far.wav", made.room[0]);
+    REQUIRE(top.open(Role::spot, "close.wav"));
+    desk.open(Role::room, fileOf(top.folder / "far.wav"));
+    auto& engine = desk.processor.engine();
+    REQUIRE(wait([&] { return !desk.isBusy() && engine.phase() == Phase::frozen; }));
+    INFO("played " << desk.seconds() << " s of " << desk.duration());
+    CHECK(engine.report().hitsFound == 6); // all of them, though hardly one has been played
+    REQUIRE(engine.held());
+    CHECK(std::abs(engine.held()->side[0].lag - 0.0273331) < 0.0005);
+    CHECK(engine.held()->side[0].polarity == polarity);
+
+    auto order = desk.order();
+    REQUIRE(order);
+    order->output = top.folder / "ours.wav";
+    desk.print(*order);
+    REQUIRE(wait([&] { return !desk.isBusy(); }));
+    INFO(desk.message().text);
+    REQUIRE_FALSE(desk.message().isComplaint);
+    const auto theirs = (top.folder / "theirs.wav").string();
+    juce::ChildProcess command;
+    REQUIRE(command.start(juce::StringArray{TARRY_COMMAND, "print", (top.folder / "close.wav").string(),
+                                            (top.folder / "far.wav").string(), "-o", theirs, "--anyway"}));
+    REQUIRE(command.waitForProcessToFinish(60000));
+    INFO(command.readAllProcessOutput());
+    REQUIRE(command.getExitCode() == 0);
+    CHECK(doublesIn(top.folder / "ours.wav") == doublesIn(theirs));
+    CHECK(bytesOf(top.folder / "ours.wav") == bytesOf(theirs));
+}
+
+TEST_CASE("files are measured anew where reach, clap or channel are set; live inputs are measured as they come")
+{
+    Desktop top;
+    auto& desk = top.desk;
+    REQUIRE(top.open(Role::spot, "spot.wav"));
+    REQUIRE(top.open(Role::room, "room.wav"));
+    auto& engine = desk.processor.engine();
+    CHECK(engine.report().hitsFound == 3);
+    CHECK_FALSE(desk.measures());
+    *desk.processor.parameters.reach = 10.0F; // ms: shorter than the lag
+    desk.follow();
+    CHECK(desk.measures());
+    REQUIRE(wait([&] { return !desk.isBusy(); }));
+    CHECK(engine.report().hitsFound == 3);
+    desk.follow();
+    CHECK_FALSE(desk.measures()); // nothing has changed since
+}

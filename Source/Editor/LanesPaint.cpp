@@ -1,0 +1,237 @@
+// How LanesView draws what it shows.
+#include "Editor/LanesView.h"
+#include "Editor/WavePath.h"
+#include "Editor/Words.h"
+
+#include <algorithm>
+#include <cmath>
+
+namespace tarry
+{
+namespace
+{
+constexpr float ghost = 0.55F; // opacity of what is not heard
+constexpr int nameHeight = 16;
+
+juce::Rectangle<float> waveArea(juce::Rectangle<int> lane)
+{
+    return lane.toFloat().withTrimmedTop(static_cast<float>(nameHeight) - 4.0F).reduced(0.0F, 3.0F);
+}
+} // namespace
+
+void LanesView::paint(juce::Graphics& g)
+{
+    const auto& theme = Look::of(*this);
+    const auto time = axis();
+    for (const auto which : {Lane::spot, Lane::room, Lane::sum})
+    {
+        const auto area = lane(which);
+        g.setColour(theme.panel);
+        g.fillRect(area);
+        g.setColour(theme.line.withAlpha(0.35F));
+        const auto middle = waveArea(area).getCentreY();
+        time.drawTicks(g, static_cast<float>(area.getY()), static_cast<float>(area.getBottom()));
+        g.fillRect(static_cast<float>(area.getX()), middle - 0.5F, static_cast<float>(area.getWidth()), 1.0F);
+    }
+    paintSpot(g);
+    paintRoom(g);
+    paintSum(g);
+    paintMarks(g);
+
+    g.setColour(theme.dim);
+    const auto below = getLocalBounds().withTop(lane(Lane::sum).getBottom()).toFloat();
+    time.drawLabels(g, below.getY() + 1.0F, below.getHeight() - 2.0F, 1e-3, below.withLeft(below.getRight() - 22.0F));
+    g.setFont(Look::font(Look::small));
+    Look::write(g, "ms", below.withLeft(below.getRight() - 20.0F), juce::Justification::centredRight);
+    if (hasKeyboardFocus(false))
+    {
+        g.setColour(theme.focus);
+        g.drawRoundedRectangle(getLocalBounds().toFloat().reduced(0.75F), Look::corner, 1.5F);
+    }
+}
+
+/// Words over a waveform: what lies behind them is dimmed.
+void LanesView::writeOver(juce::Graphics& g, const juce::String& text, juce::Rectangle<float> area,
+                          juce::Justification where, juce::Colour colour, bool bold) const
+{
+    if (text.isEmpty()) return;
+    const auto font = Look::font(Look::small, bold);
+    const auto kept = Look::shortened(text, font, static_cast<int>(area.getWidth()));
+    const auto place = where.appliedToRectangle(
+        juce::Rectangle<float>(font.getStringWidthFloat(kept) + 4.0F, static_cast<float>(Look::line)), area);
+    g.setColour(Look::of(*this).panel.withAlpha(0.82F));
+    g.fillRect(place.expanded(2.0F, 0.0F));
+    g.setColour(colour);
+    g.setFont(font);
+    Look::write(g, kept, place, juce::Justification::centred);
+}
+
+void LanesView::nameLane(juce::Graphics& g, Lane which, const juce::String& name, juce::Colour colour,
+                         const juce::String& more) const
+{
+    auto words = lane(which).withHeight(nameHeight).reduced(6, 0).toFloat();
+    const auto font = Look::font(Look::small, true);
+    writeOver(g, name, words.removeFromLeft(font.getStringWidthFloat(name) + 6.0F), juce::Justification::centredLeft,
+              colour, true);
+    if (which == Lane::sum) words.removeFromRight(150.0F); // the legend
+    writeOver(g, more, words, juce::Justification::centredLeft, Look::of(*this).dim);
+}
+
+void LanesView::paintSpot(juce::Graphics& g) const
+{
+    const auto& theme = Look::of(*this);
+    const auto area = waveArea(lane(Lane::spot));
+    const auto time = axis();
+    if (!waves.isEmpty())
+    {
+        auto turned = waves.spot;
+        if (shown.hasLag && shown.asSet.polarity == Polarity::inverted)
+            for (auto& sample : turned) sample = -sample;
+        const WavePath recorded(waves.spot, waves.start, waves.rate, time, area, spotPeak);
+        const WavePath set(turned, waves.start + shown.asSet.lag, waves.rate, time, area, spotPeak);
+        if (!shown.hasLag)
+            recorded.fill(g, theme.spot.withAlpha(0.85F));
+        else
+        {
+            (setIsHeard() ? recorded : set).outline(g, theme.spot.withAlpha(ghost), 0.8F);
+            (setIsHeard() ? set : recorded).fill(g, theme.spot.withAlpha(0.85F));
+        }
+    }
+    else if (!shown.hasLag)
+        writeOver(g, "Play a few hits: the attack is drawn here, as both microphones hear it.",
+                  area.reduced(6.0F, 0.0F), juce::Justification::centredLeft, theme.dim);
+    nameLane(g, Lane::spot, "spot", theme.spot, shown.hitName);
+}
+
+void LanesView::paintRoom(juce::Graphics& g) const
+{
+    const auto& theme = Look::of(*this);
+    const auto area = waveArea(lane(Lane::room));
+    if (!waves.isEmpty())
+        WavePath(waves.room, waves.start, waves.rate, axis(), area, roomPeak).outline(g, theme.room, 1.0F);
+    juce::String more;
+    if (shown.input == InputState::noRoom)
+        more = "nothing arrives on the side-chain";
+    else if (shown.arrival)
+        more = *shown.arrival < 0.0 ? lagText(-*shown.arrival, LagUnit::ms, {}) + " before the spot"
+                                    : lagText(*shown.arrival, LagUnit::ms, {}) + " after the spot";
+    else if (!waves.isEmpty())
+        more = "no arrival found";
+    else if (shown.hasLag)
+        more = "not measured";
+    nameLane(g, Lane::room, "room", theme.room, more);
+}
+
+void LanesView::paintSum(juce::Graphics& g) const
+{
+    const auto& theme = Look::of(*this);
+    const auto whole = lane(Lane::sum);
+    const auto area = waveArea(whole);
+    if (!waves.isEmpty())
+    {
+        const float unit = spotPeak + static_cast<float>(shown.roomGain) * roomPeak; // stays while the spot is dragged
+        const WavePath recorded(sumAsRecorded, waves.start, waves.rate, axis(), area, unit);
+        const WavePath set(sumAsSet, waves.start, waves.rate, axis(), area, unit);
+        (setIsHeard() ? set : recorded).fill(g, theme.ink.withAlpha(0.85F));
+        if (shown.hasLag) (setIsHeard() ? recorded : set).dashed(g, theme.dim, 0.9F);
+    }
+    // Of what is applied against what was measured: nothing where nothing was.
+    nameLane(g, Lane::sum, "the sum", theme.ink,
+             shown.arrival && shown.hasLag ? gapWords(shown.asSet.lag - *shown.arrival) : juce::String());
+
+    auto legend = whole.withHeight(nameHeight).removeFromRight(150).withTrimmedRight(6).toFloat();
+    const auto entry = [&](const juce::String& text, bool heard)
+    {
+        const auto font = Look::font(Look::small, heard);
+        auto sign = legend.removeFromRight(16.0F).withSizeKeepingCentre(12.0F, 9.0F);
+        g.setColour(heard ? theme.ink : theme.dim);
+        if (heard)
+            g.fillRect(sign);
+        else
+        {
+            constexpr float dashes[] = {3.0F, 2.0F};
+            g.drawDashedLine({sign.getX(), sign.getCentreY(), sign.getRight(), sign.getCentreY()}, dashes, 2, 1.2F);
+        }
+        g.setFont(font);
+        Look::write(g, text, legend.removeFromRight(font.getStringWidthFloat(text) + 4.0F),
+                    juce::Justification::centred);
+        legend.removeFromRight(8.0F);
+    };
+    if (!shown.trialRuns && shown.hasLag)
+    {
+        entry("as set", setIsHeard());
+        entry("as recorded", !setIsHeard());
+    }
+
+    if (!sumNow || waves.isEmpty()) return;
+    const auto width = static_cast<float>(whole.getWidth()) - 12.0F;
+    const auto font = Look::font(Look::small);
+    juce::String text;
+    for (const auto& longer : sumWords(*sumNow, shown.asSet.polarity)) // as much as there is room for
+        if (const auto tried = text + (text.isEmpty() ? "" : "   ") + longer; font.getStringWidthFloat(tried) < width)
+            text = tried;
+    writeOver(g, text, whole.toFloat().removeFromBottom(17.0F).reduced(6.0F, 0.0F), juce::Justification::centredRight,
+              theme.ink);
+}
+
+void LanesView::paintMarks(juce::Graphics& g) const
+{
+    const auto& theme = Look::of(*this);
+    const auto time = axis();
+    const auto spotLane = lane(Lane::spot).toFloat(), roomLane = lane(Lane::room).toFloat(),
+               sumLane = lane(Lane::sum).toFloat();
+    const auto upright = [&](double t, float top, float bottom, juce::Colour colour, bool dashed)
+    {
+        if (!time.contains(t)) return;
+        constexpr float dashes[] = {2.0F, 2.0F};
+        const juce::Line<float> line(time.x(t), top, time.x(t), bottom);
+        g.setColour(colour);
+        if (dashed)
+            g.drawDashedLine(line, dashes, 2, 1.2F);
+        else
+            g.drawLine(line, 1.2F);
+    };
+    const bool anything = !waves.isEmpty() || shown.hasLag;
+    if (!anything) return;
+    if (shown.arrival)
+    {
+        upright(*shown.arrival, spotLane.getY() + nameHeight, sumLane.getBottom(), theme.room, true);
+        if (time.contains(*shown.arrival))
+            Look::drawRoomMark(g, time.x(*shown.arrival), roomLane.getBottom() - 9.0F, 8.0F, theme.room);
+    }
+    upright(0.0, spotLane.getY() + nameHeight, sumLane.getBottom(), theme.spot.withAlpha(0.8F), true);
+    if (shown.hasLag)
+    {
+        upright(shown.asSet.lag, spotLane.getY() + nameHeight, spotLane.getBottom(), theme.spot, false);
+        if (time.contains(shown.asSet.lag))
+            Look::drawSpotMark(g, time.x(shown.asSet.lag), spotLane.getY() + nameHeight + 4.0F, 10.0F, theme.spot);
+        paintWait(g, spotLane);
+    }
+}
+
+/// The wait itself: a line from where the spot was to where it is set, with its length on it.
+void LanesView::paintWait(juce::Graphics& g, juce::Rectangle<float> area) const
+{
+    const auto& theme = Look::of(*this);
+    const auto time = axis();
+    const double lag = shown.asSet.lag;
+    if (std::abs(lag) < 5e-6) return;
+    const auto text = (lag > 0.0 ? "waits " : "earlier by ") + lagText(std::abs(lag), LagUnit::ms, {});
+    const float y = area.getBottom() - 8.0F;
+    const float left = juce::jlimit(area.getX(), area.getRight(), time.x(std::min(0.0, lag)));
+    const float right = juce::jlimit(area.getX(), area.getRight(), time.x(std::max(0.0, lag)));
+    g.setColour(theme.spot);
+    if (right - left > 4.0F)
+    {
+        const bool toTheRight = lag > 0.0;
+        g.drawArrow({toTheRight ? left : right, y, toTheRight ? right : left, y}, 1.0F, 6.0F, 7.0F);
+    }
+    const float width = Look::font(Look::small).getStringWidthFloat(text) + 8.0F;
+    auto place = juce::Rectangle<float>(right + 4.0F, y - 8.0F, width, 16.0F);
+    if (right - left > width + 20.0F)
+        place.setX(0.5F * (left + right - width));
+    else if (place.getRight() > area.getRight())
+        place.setX(std::max(area.getX(), left - 4.0F - width));
+    writeOver(g, text, place, juce::Justification::centred, theme.ink);
+}
+} // namespace tarry
