@@ -1,5 +1,6 @@
 #include "Command/HallCommand.h"
 
+#include "Command/HallSession.h"
 #include "Command/Options.h"
 #include "Core/Ground/Text.h"
 #include "Files/AudioWriter.h"
@@ -26,6 +27,8 @@ struct HallOptions
     files::path folder;
     bool overwrite = false;
     hall::SceneSpec spec;
+    bool session = false;
+    double seconds = 60.0;
 };
 
 std::string listOfScenes()
@@ -120,6 +123,9 @@ void makeHall(const HallOptions& options)
         return;
     }
     if (options.folder.empty()) throw InputError("hall: say where the files are to go: -o DIR");
+    if (options.session)
+        return makeSession({options.spec.seed, options.spec.sampleRate, options.seconds}, options.folder,
+                           options.overwrite ? Existing::replace : Existing::refuse);
     const auto spot = options.folder / "spot.wav", room = options.folder / "room.wav";
     const auto truth = options.folder / "truth.json";
     for (const auto& file : {spot, room, truth})
@@ -164,6 +170,13 @@ CLI::App* addHallCommand(CLI::App& app)
     command->add_option("--scene", spec.name, "What is played, as below; 'list' lists them")
         ->type_name("NAME")
         ->capture_default_str();
+    auto* session = command->add_flag("--session", options->session,
+                                      "Make a plan of twelve cues with four spots each, for tarry session");
+    command->add_option("--seconds", options->seconds, "Length of a session's cues, 20 to 600 s")
+        ->type_name("S")
+        ->check(between(20.0, 600.0))
+        ->capture_default_str()
+        ->needs(session);
     command->add_option("--rate", spec.sampleRate, "Sample rate, 8000 to 192000 Hz, whole")
         ->type_name("HZ")
         ->check(between(8000.0, 192000.0) & CLI::TypeValidator<int>())

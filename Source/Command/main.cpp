@@ -1,6 +1,7 @@
 #include "Command/HallCommand.h"
 #include "Command/MeasureCommand.h"
 #include "Command/PrintCommand.h"
+#include "Command/SessionCommand.h"
 #include "Core/Ground/Text.h"
 #include "Core/Ground/Version.h"
 #include "Files/Errors.h"
@@ -89,6 +90,7 @@ int run(int argc, char** argv)
     int status = 0;
     tarry::command::addMeasureCommand(app, status);
     tarry::command::addPrintCommand(app);
+    tarry::command::addSessionCommand(app, status);
     tarry::command::addHallCommand(app);
     if (argc > 1)
         if (const std::string wrong = wrongCommand(app, argv[1]); !wrong.empty()) return complain(wrong, badInput);
