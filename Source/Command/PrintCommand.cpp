@@ -3,6 +3,7 @@
 #include "Command/Measure.h"
 #include "Command/MeasureCommand.h"
 #include "Command/Options.h"
+#include "Command/PrintSheet.h"
 #include "Command/Render.h"
 #include "Command/Summary.h"
 #include "Core/Delay/Delay.h"
@@ -202,9 +203,10 @@ CLI::App* addPrintCommand(CLI::App& app)
 {
     auto* command = app.add_subcommand("print", "Render the aligned spot to a file");
     const auto options = std::make_shared<PrintOptions>();
-    command->add_option("SPOT", options->spot, "Close microphone: WAV, W64, RF64, AIFF or FLAC, mono or stereo")
-        ->type_name("")
-        ->required();
+    auto* spot =
+        command->add_option("SPOT", options->spot, "Close microphone: WAV, W64, RF64, AIFF or FLAC, mono or stereo")
+            ->type_name("");
+    const auto sheet = addSheetOptions(*command, *spot);
     command->add_option("ROOM", options->measure.room, "Room microphone to measure from; not needed with --lag-ms")
         ->type_name("");
     command
@@ -248,11 +250,19 @@ CLI::App* addPrintCommand(CLI::App& app)
         "Fractions of a sample written to 16 or 24 bits get triangular dither; whole samples pass bit for "
         "bit.\n\n"
         "  tarry print snare.wav room.wav -o snare-aligned.wav\n"
-        "  tarry print snare.wav -o snare-aligned.wav --lag-ms 31.084 --lean 8\n\n" +
+        "  tarry print snare.wav -o snare-aligned.wav --lag-ms 31.084 --lean 8\n"
+        "  tarry print --from morning/sheet.json --audio cues -o again\n\n" +
         std::string(monitoringCaution) +
         "\n\nExit status: 0 printed; 2 bad usage, unreadable input, or nothing to apply; 3 the output could not be "
         "written, or is there already; 4 not advised, and nothing was printed (see --anyway).");
-    command->callback([options] { print(*options); });
+    command->callback(
+        [options, sheet]
+        {
+            if (!sheet->sheet.empty())
+                return printSheet(*sheet, options->output, options->overwrite ? Existing::replace : Existing::refuse);
+            if (options->spot.empty()) throw CLI::RequiredError("SPOT");
+            print(*options);
+        });
     return command;
 }
 } // namespace tarry::command

@@ -195,7 +195,11 @@ CLI::App* addSessionCommand(CLI::App& app, int& exitStatus)
         command->add_flag("--trial", options->trial,
                           "Write trial.html into a done session's folder (-o): do listeners tell aligned from "
                           "as recorded, and which do they prefer?");
-    command->add_option("--cue", options->cues, "Cues of the trial; as it is: all")->type_name("CUE...")->needs(trial);
+    command
+        ->add_option("--cue", options->cues,
+                     "Cues of the trial, or CUE/INSTRUMENT; as it is: a spot of each cue, eight at most")
+        ->type_name("CUE...")
+        ->needs(trial);
     auto* tally = command->add_option("--tally", options->tally, "Pool results of the trial into the sheet (-o)")
                       ->type_name("FILE...");
     for (auto* other : {draft, gather, shard}) trial->excludes(other);

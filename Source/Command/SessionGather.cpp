@@ -2,6 +2,7 @@
 
 #include "Core/Ground/Version.h"
 #include "Files/Errors.h"
+#include "Files/RowRecall.h"
 #include "Files/SessionJson.h"
 
 #include <algorithm>
@@ -97,6 +98,7 @@ SessionRecord gather(const std::filesystem::path& output)
                                      ": run their shards first, or tarry session with --resume");
     std::stable_sort(record.rows.begin(), record.rows.end(),
                      [](const auto& a, const auto& b) { return a.line < b.line; });
+    for (auto& row : record.rows) row.recallLine = recallLineOf(row, record);
     return record;
 }
 } // namespace tarry::command

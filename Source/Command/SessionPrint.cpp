@@ -35,15 +35,6 @@ std::string textOf(const PrintRecord& print)
     return toJson(one);
 }
 
-/// What a broadcast wave's coding history keeps of it: as `tarry print` does.
-std::string historyOf(const SessionRow& row, const SessionSettings& settings)
-{
-    std::string text = "Tarry " + version() + " lag " + fixed(*row.lag * 1e3, 6) + " ms polarity " +
-                       nameOf(row.polarity) + " lean " + fixed(row.lean * 1e3, 3) + " ms";
-    if (settings.timeStamp) return text + " by time stamp";
-    return settings.wholeSamples ? text + " whole samples" : text;
-}
-
 std::optional<PrintRecord> stillThere(const std::string& text, const fs::path& file)
 {
     try
@@ -59,6 +50,14 @@ std::optional<PrintRecord> stillThere(const std::string& text, const fs::path& f
     }
 }
 } // namespace
+
+std::string historyOf(const SessionRow& row, const SessionSettings& settings)
+{
+    std::string text = "Tarry " + version() + " lag " + fixed(*row.lag * 1e3, 6) + " ms polarity " +
+                       nameOf(row.polarity) + " lean " + fixed(row.lean * 1e3, 3) + " ms";
+    if (settings.timeStamp) return text + " by time stamp";
+    return settings.wholeSamples ? text + " whole samples" : text;
+}
 
 SessionPrint printRow(const SessionRow& row, const PlanRow& planned, const SessionSettings& settings,
                       const fs::path& output, const SessionStore& store, bool reuse)

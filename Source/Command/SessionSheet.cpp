@@ -14,6 +14,7 @@
 #include <algorithm>
 #include <fstream>
 #include <iterator>
+#include <set>
 
 namespace tarry::command
 {
@@ -33,6 +34,39 @@ SessionRecord recordIn(const fs::path& output)
     const auto file = output / "sheet.json";
     return sessionFromJson(bytesOf(file, "name with -o the folder of a session that is done"), file);
 }
+
+/// There is something to hear, and aligned is not the same as recorded.
+bool canBeTried(const SessionRow& row)
+{
+    const bool differs = row.applied() != 0.0 || row.polarity == Polarity::inverted;
+    return row.lag && differs && !row.clips.empty();
+}
+
+/// The rows of these cues, each named CUE, or CUE/INSTRUMENT for one spot of it; where none is named, the first aligned
+/// spot of each cue, eight at most: with 32 answers ears are tired.
+std::vector<const SessionRow*> rowsToTry(const SessionRecord& record, const std::vector<std::string>& cues)
+{
+    constexpr std::size_t most = 8;
+    std::vector<const SessionRow*> rows;
+    std::set<std::string> seen;
+    for (const auto& row : record.rows)
+        if (cues.empty() && rows.size() < most && row.decision == Decision::align && canBeTried(row) &&
+            seen.insert(row.cue).second)
+            rows.push_back(&row);
+    for (const auto& cue : cues)
+    {
+        bool known = false;
+        for (const auto& row : record.rows)
+        {
+            if (cue != row.cue && cue != row.cue + "/" + spotName(row)) continue;
+            known = true;
+            if (canBeTried(row) && std::find(rows.begin(), rows.end(), &row) == rows.end()) rows.push_back(&row);
+        }
+        if (!known)
+            throw InputError(record.plan, "has no cue " + tarry::quoted(cue) + ": name a cue, or CUE/INSTRUMENT");
+    }
+    return rows;
+}
 } // namespace
 
 void writeSheets(const SessionRecord& record, const fs::path& output)
@@ -45,22 +79,15 @@ void writeSheets(const SessionRecord& record, const fs::path& output)
 std::size_t writeTrial(const fs::path& output, const std::vector<std::string>& cues)
 {
     const auto record = recordIn(output);
-    for (const auto& cue : cues)
-        if (std::none_of(record.rows.begin(), record.rows.end(), [&](const auto& row) { return row.cue == cue; }))
-            throw InputError(output / "sheet.json", "has no cue " + tarry::quoted(cue));
-    TrialSheet trial;
-    trial.version = record.version;
-    trial.plan = record.plan;
-    for (const auto& row : record.rows)
+    const auto rows = rowsToTry(record, cues);
+    if (rows.empty()) throw InputError(output, "has nothing to try: no spot of it is aligned and was cut into clips");
+    TrialSheet trial{record.version, record.plan, {}, usualTimes(rows.size())};
+    for (const auto* row : rows)
     {
-        const bool chosen = cues.empty() || std::find(cues.begin(), cues.end(), row.cue) != cues.end();
-        if (!chosen || row.decision != Decision::align || row.clips.empty()) continue;
-        const auto files = clipFilesOf(row);
+        const auto files = clipFilesOf(*row);
         constexpr const char* again = "run the session again with --resume, its clips are gone";
-        trial.cues.push_back({rowName(row), bytesOf(output / files[0], again), bytesOf(output / files[1], again)});
+        trial.cues.push_back({rowName(*row), bytesOf(output / files[0], again), bytesOf(output / files[1], again)});
     }
-    if (trial.cues.empty()) throw InputError(output, "has no aligned spot to ask about in these cues");
-    trial.times = usualTimes(trial.cues.size());
     writeTextFile(output / "trial.html", trialHtml(trial));
     return trial.cues.size();
 }
