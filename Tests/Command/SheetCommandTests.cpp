@@ -14,9 +14,9 @@ namespace
 /// Two cues of two spots; the second cue's tom stays as recorded.
 void addScore(SessionPlan& plan)
 {
-    plan.add({"1", "A", "side drum", 0.0313, Polarity::inverted});
-    plan.add({"1", "A", "tom", 0.0281});
-    plan.add({"2", "A", "side drum", 0.0313, Polarity::inverted});
+    plan.add({"1", "A", "side drum", 0.0313, Polarity::inverted, 0.0, 6, {}});
+    plan.add({"1", "A", "tom", 0.0281, Polarity::normal, 0.0, 6, {}});
+    plan.add({"2", "A", "side drum", 0.0313, Polarity::inverted, 0.0, 6, {}});
     plan.add({"2", "A", "tom", 0.0281, Polarity::normal, 0.0, 6, "leave,,"});
 }
 
@@ -103,7 +103,8 @@ TEST_CASE("print --from: another rig prints the same, bit for bit, and says what
     const auto again = tarryCommand({"print", "--from", sheet, "-o", (plan / "again").string()});
     INFO(again.errors << again.output);
     REQUIRE(again.status == 0);
-    CHECK(contains(again.output, "3 printed, 3 of them the same bit for bit as the sheet's own; 1 not printed, as in the sheet."));
+    CHECK(contains(again.output,
+                   "3 printed, 3 of them the same bit for bit as the sheet's own; 1 not printed, as in the sheet."));
     for (const auto& row : plan.sheet("out").at("rows"))
         if (!row.at("print").is_null())
         {
