@@ -93,28 +93,57 @@ std::optional<double> objection(const Arrival& found, const std::vector<const Pa
     const double least = std::abs(lag - *found.lag) <= nearby ? leastNearby : leastObjection;
     return *best > std::max(sure, least) ? std::optional(lag) : std::nullopt;
 }
+std::vector<const PairEvidence*> chosen(const std::vector<const PairEvidence*>& from,
+                                        const std::vector<std::size_t>& which)
+{
+    std::vector<const PairEvidence*> hits;
+    for (const std::size_t h : which) hits.push_back(from[h]);
+    return hits;
+}
+
+/// Those of them that are claps; all where none is.
+std::vector<std::size_t> clapsAmong(const std::vector<const PairEvidence*>& all, const std::vector<std::size_t>& heard)
+{
+    const Ownership own(chosen(all, heard), true);
+    std::vector<std::size_t> claps;
+    for (std::size_t i = 0; i < heard.size(); ++i)
+        if (own.ofHit(i) > 0.5) claps.push_back(heard[i]);
+    return claps.empty() ? heard : claps;
+}
+
+/// The response of these hits alone, over all lags.
+std::vector<double> responseOf(const std::vector<const PairEvidence*>& hits, const LagGrid& grid)
+{
+    std::vector<double> sum(static_cast<std::size_t>(grid.count), 0.0);
+    for (const PairEvidence* hit : hits)
+        for (const auto& band : hit->response)
+            for (std::size_t i = 0; i < sum.size(); ++i)
+                sum[i] += std::sqrt(hit->spotRise()) * static_cast<double>(band[i]);
+    return sum;
+}
 } // namespace
 
 PairDecision decide(const PairHits& all, const LagGrid& grid, bool clap)
 {
     PairDecision decision;
     decision.arrival.hits.resize(all.evidence.size());
-    const std::vector<std::size_t> heard = heardHits(all.evidence);
+    std::vector<std::size_t> heard = heardHits(all.evidence);
     decision.unheard = static_cast<int>(all.evidence.size() - heard.size());
     if (heard.empty()) return decision;
-    std::vector<const PairEvidence*> hits;
-    for (const std::size_t h : heard) hits.push_back(all.evidence[h]);
+    if (clap) heard = clapsAmong(all.evidence, heard); // what else is heard neither proposes a lag nor speaks of one
+    const std::vector<const PairEvidence*> hits = chosen(all.evidence, heard);
+    const std::vector<double> response = clap ? responseOf(hits, grid) : all.response;
 
     const Ownership own(hits, clap);
     const HitWeights weights = own.weights(hits);
     const HitWeights byLoudness = weightsByLoudness(hits);
     const StepStack owned(hits, weights, grid), loud(hits, byLoudness, grid);
-    decision.candidates = nominate(hits, own, owned.heights(), loud.heights(), all.response, grid);
+    decision.candidates = nominate(hits, own, owned.heights(), loud.heights(), response, grid);
     decision.probabilities = secondOpinion(decision.candidates);
 
-    Arrival arrival = arrivalAt(owned.mode(), Finder::steps, 0.0, hits, weights, all.response, grid);
+    Arrival arrival = arrivalAt(owned.mode(), Finder::steps, 0.0, hits, weights, response, grid);
     if (const auto other = objection(arrival, hits, clap, decision))
-        arrival = arrivalAt(loud.modeNear(*other), Finder::opinion, *other, hits, byLoudness, all.response, grid);
+        arrival = arrivalAt(loud.modeNear(*other), Finder::opinion, *other, hits, byLoudness, response, grid);
     decision.agreement = agreementOn(arrival, hits, clap);
     // From here on every hit has its place again, those that say nothing with no weight.
     decision.arrival = arrival;
