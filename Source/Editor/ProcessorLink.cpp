@@ -3,7 +3,7 @@
 #include "Plugin/Advice.h"
 #include "Plugin/Keeping.h"
 #include "Plugin/Processor.h"
-#include "Plugin/RecallLine.h"
+#include "Core/Controls/RecallLine.h"
 
 #include <cmath>
 

@@ -2,7 +2,7 @@
 
 #include "Core/Ground/Version.h"
 #include "Plugin/Processor.h"
-#include "Plugin/RecallLine.h"
+#include "Core/Controls/RecallLine.h"
 
 #include "Core/Controls/SettingTable.h"
 

@@ -1,4 +1,4 @@
-#include "Plugin/RecallLine.h"
+#include "Core/Controls/RecallLine.h"
 
 #include "Support/Catch.h"
 

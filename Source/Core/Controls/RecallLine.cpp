@@ -1,4 +1,4 @@
-#include "Plugin/RecallLine.h"
+#include "Core/Controls/RecallLine.h"
 
 #include "Core/Controls/SettingTable.h"
 #include "Core/Ground/Acoustics.h"
