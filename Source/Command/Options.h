@@ -35,6 +35,7 @@ struct PrintOptions
     std::filesystem::path spot, output;
     std::optional<double> lagMs;     ///< given: nothing is measured
     std::string polarity = "normal"; ///< or inverted
+    std::string recall;              ///< a recall line; given: nothing is measured
     double leanMs = 0.0;
     bool wholeSamples = false;
     bool timeStamp = false;

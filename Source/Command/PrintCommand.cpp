@@ -6,6 +6,7 @@
 #include "Command/PrintSheet.h"
 #include "Command/Render.h"
 #include "Command/Summary.h"
+#include "Core/Controls/RecallLine.h"
 #include "Core/Delay/Delay.h"
 #include "Core/Ground/Text.h"
 #include "Core/Ground/Version.h"
@@ -38,12 +39,36 @@ std::string firstReason(const Report& report)
     return report.reasons.empty() ? std::string("no reason given") : report.reasons.front();
 }
 
-/// The alignment of each channel of the spot that was asked for with numbers.
+/// The alignment of each channel of the spot that was asked for with numbers or a recall line.
 std::vector<Alignment> givenAlignment(const PrintOptions& options, const AudioInfo& spot)
 {
+    const auto channels = static_cast<std::size_t>(spot.channels);
+    if (!options.recall.empty())
+    {
+        const auto sides = readRecallLine(options.recall).held->side;
+        return {sides.begin(), sides.begin() + spot.channels};
+    }
     const auto polarity = options.polarity == nameOf(Polarity::normal) ? Polarity::normal : Polarity::inverted;
-    return std::vector<Alignment>(static_cast<std::size_t>(spot.channels),
-                                  {wholeNanoseconds(*options.lagMs / 1e3), polarity});
+    return std::vector<Alignment>(channels, {wholeNanoseconds(*options.lagMs / 1e3), polarity});
+}
+
+/// Lean, rounding and look-ahead as the recall line has them.
+PrintOptions withRecall(PrintOptions options)
+{
+    if (options.recall.empty()) return options;
+    try
+    {
+        const auto recall = readRecallLine(options.recall);
+        if (!recall.held) throw InputError("the recall line holds no lag ('lag=none'): there is nothing to print by");
+        options.leanMs = recall.controls.lean * 1e3;
+        options.wholeSamples = recall.controls.wholeSamples;
+        options.measure.lookAheadMs = recall.setup.lookAhead * 1e3;
+        return options;
+    }
+    catch (const RecallError& problem)
+    {
+        throw InputError(problem.what());
+    }
 }
 
 /// Throws where what was measured is nothing to print by.
@@ -186,12 +211,13 @@ void printMeasured(const PrintOptions& options, AudioReader& spot, std::ostream&
     writeReports({measurement}, options.measure);
 }
 
-void print(const PrintOptions& options)
+void print(const PrintOptions& asked)
 {
+    const PrintOptions options = withRecall(asked);
     checkOutput(options);
     AudioReader spot(options.spot, maxSpotChannels);
     std::ostream& out = options.measure.json == "-" ? std::cerr : std::cout; // JSON stands alone
-    if (!options.lagMs) return printMeasured(options, spot, out);
+    if (!options.lagMs && options.recall.empty()) return printMeasured(options, spot, out);
     if (!options.measure.picture.empty())
         throw InputError(options.measure.picture, "needs a ROOM to measure: without one there is nothing to draw");
     const Printed printed = printWith(options, spot, givenAlignment(options, spot.info()), out);
@@ -228,12 +254,22 @@ CLI::App* addPrintCommand(CLI::App& app)
         ->check(CLI::Validator(known, ""))
         ->capture_default_str()
         ->needs(lag);
-    command->add_option("--lean", options->leanMs, "Offset on top of the lag, -20 to 30 ms; positive: the room leads")
-        ->type_name("MS")
-        ->check(between(-20.0, 30.0))
-        ->capture_default_str();
+    auto* recall =
+        command
+            ->add_option("--recall", options->recall,
+                         "A recall line, from the plugin or from measure, in quotes: its lag, polarity, lean "
+                         "and rounding are applied instead of measuring")
+            ->type_name("'LINE'")
+            ->excludes(lag);
+    auto* lean =
+        command
+            ->add_option("--lean", options->leanMs, "Offset on top of the lag, -20 to 30 ms; positive: the room leads")
+            ->type_name("MS")
+            ->check(between(-20.0, 30.0))
+            ->capture_default_str();
     auto* whole = command->add_flag("--whole-samples", options->wholeSamples,
                                     "Round to a whole sample, so that the spot passes bit for bit");
+    recall->excludes(lean)->excludes(whole);
     command
         ->add_flag("--time-stamp", options->timeStamp,
                    "Leave the samples alone and move the broadcast wave's time stamp by whole samples (WAV)")
@@ -251,7 +287,8 @@ CLI::App* addPrintCommand(CLI::App& app)
         "bit.\n\n"
         "  tarry print snare.wav room.wav -o snare-aligned.wav\n"
         "  tarry print snare.wav -o snare-aligned.wav --lag-ms 31.084 --lean 8\n"
-        "  tarry print --from morning/sheet.json --audio cues -o again\n\n" +
+        "  tarry print --from morning/sheet.json --audio cues -o again\n"
+        "  tarry print snare.wav -o snare-aligned.wav --recall 'Tarry recall 1: ... end'\n\n" +
         std::string(monitoringCaution) +
         "\n\nExit status: 0 printed; 2 bad usage, unreadable input, or nothing to apply; 3 the output could not be "
         "written, or is there already; 4 not advised, and nothing was printed (see --anyway).");

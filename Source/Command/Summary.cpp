@@ -2,6 +2,7 @@
 
 #include "Core/Ground/Acoustics.h"
 #include "Core/Ground/Text.h"
+#include "Files/MeasuredRecall.h"
 
 #include <cmath>
 
@@ -120,6 +121,7 @@ std::string summaryOf(const Measurement& measurement)
     if (report.driftPpm)
         text += row("Drift", shown(*report.driftPpm, 2) + " ppm (give or take " + shown(report.driftPpmSd, 2) + ")");
     for (const auto& note : measurement.notes) text += row("Note", note);
+    if (report.verdict == Verdict::align) text += row("Recall", recallLineOf(measurement));
     return text;
 }
 } // namespace tarry::command

@@ -2,6 +2,7 @@
 
 #include "Core/Ground/Acoustics.h"
 #include "Core/Ground/Version.h"
+#include "Files/MeasuredRecall.h"
 
 #include <cmath>
 #include <nlohmann/json.hpp>
@@ -164,6 +165,8 @@ Json jsonOf(const Measurement& measurement)
     for (const auto& hit : report.hits) json["each_hit"].push_back(describe(hit));
     // By `tarry print`: the file that was made of it, each side as applied, lean included.
     if (measurement.printed) json["printed"] = describe(*measurement.printed);
+    // To set it all again, in the plugin or with `tarry print --recall`.
+    json["recall"] = recallLineOf(measurement);
     return json;
 }
 

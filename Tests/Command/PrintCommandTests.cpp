@@ -178,6 +178,37 @@ TEST_CASE("measured and printed at once is the same as printed by the report")
     CHECK(bytesOf(folder / "a.wav") == bytesOf(folder / "b.wav"));
 }
 
+TEST_CASE("a recall line prints the very same file again; a broken one, or one without a lag, prints nothing")
+{
+    const TemporaryFolder folder;
+    const Take take(29);
+    makeFile(folder / "spot.wav", floatWav, 1, 48000, take.at(48000, 0.0, 1.0));
+    makeFile(folder / "room.wav", floatWav, 1, 48000, roomOf(take, 48000, 0.0273141, Polarity::inverted));
+    const std::string spot = folder / "spot.wav";
+    checkPrinted(tarryCommand({"print", spot, folder / "room.wav", "-o", folder / "a.wav", "--lean", "8.25", "--json",
+                               folder / "report.json", "--cue", "Salt Road", "--spot-name", "low tom"}));
+    const auto report = nlohmann::json::parse(bytesOf(folder / "report.json"));
+    const std::string line = report["recall"];
+    INFO(line);
+    CHECK(contains(line, "lean=8.25ms"));
+    CHECK(contains(line, "rate=48000Hz"));
+    checkPrinted(tarryCommand({"print", spot, "-o", folder / "b.wav", "--recall", line}));
+    CHECK(bytesOf(folder / "a.wav") == bytesOf(folder / "b.wav"));
+
+    const auto measured = tarryCommand({"measure", spot, folder / "room.wav"});
+    CHECK(contains(measured.output, "Tarry recall 1: "));
+    for (const auto& broken : {line.substr(0, line.size() / 2), std::string("hello"), std::string()})
+    {
+        const auto result = tarryCommand({"print", spot, "-o", folder / "c.wav", "--recall", broken});
+        INFO(result.errors);
+        CHECK(result.status == 2);
+        CHECK(isOneLine(result.errors));
+        CHECK_FALSE(std::filesystem::exists(folder / "c.wav"));
+    }
+    CHECK(tarryCommand({"print", spot, "-o", folder / "c.wav", "--recall", line, "--lag-ms", "3"}).status == 2);
+    CHECK(tarryCommand({"print", spot, "-o", folder / "c.wav", "--recall", line, "--lean", "3"}).status == 2);
+}
+
 TEST_CASE("nothing to apply: refused with what helps, and nothing written")
 {
     const TemporaryFolder folder;
