@@ -141,7 +141,8 @@ bool Follow::mayFreeze(const Report& report, const FollowRules& rules) const
 {
     const bool twice = report.hitsAgreeing >= (rules.clap ? 1 : freezeHits);
     const auto found = estimate(report, rules.eachSide);
-    return worthAligning(report) && twice && found && canBeApplied(*found, rules.lookAhead);
+    const bool sure = report.confidence >= settledConfidence;
+    return worthAligning(report) && sure && twice && found && canBeApplied(*found, rules.lookAhead);
 }
 
 Follow::FreezePlan Follow::freezePlan(const Report& report, const FollowRules& rules) const
