@@ -181,7 +181,7 @@ void Desk::follow()
     const auto controls = processor.parameters.controls();
     const auto setup = processor.setup();
     command::MeasureOptions wanted;
-    wanted.spot = slots[0].clip->info.file;
+    wanted.spots = {slots[0].clip->info.file};
     wanted.room = slots[1].clip->info.file;
     wanted.reachMs = controls.reach * 1e3;
     wanted.lookAheadMs = setup.lookAhead * 1e3;
@@ -190,7 +190,7 @@ void Desk::follow()
     wanted.clap = controls.clap;
     wanted.temperature = setup.temperature;
     const auto keyOf = [](const command::MeasureOptions& o)
-    { return std::tie(o.spot, o.room, o.reachMs, o.lookAheadMs, o.roomChannel, o.clap, o.temperature); };
+    { return std::tie(o.spots, o.room, o.reachMs, o.lookAheadMs, o.roomChannel, o.clap, o.temperature); };
     if (measuredBy && keyOf(*measuredBy) == keyOf(wanted)) return;
     measuredBy = wanted;
     measureWhole();
@@ -210,7 +210,7 @@ void Desk::measureWhole()
             juce::String trouble;
             try
             {
-                found = std::make_shared<const Report>(command::measure(wanted).report);
+                found = std::make_shared<const Report>(command::measure(wanted, wanted.spots.front()).report);
             }
             catch (const std::exception& error)
             {

@@ -13,12 +13,12 @@ public:
     /// What a line is made of.
     struct Line
     {
-        std::string cue, setup = "A", instrument;
+        std::string cue{}, setup = "A", instrument{};
         double lag = 0.0310; ///< s
         Polarity polarity = Polarity::normal;
         double drift = 0.0; ///< share: see Take
         int hits = 6;
-        std::string more; ///< cells for decision, lean_ms, note
+        std::string more{}; ///< cells for decision, lean_ms, note
     };
 
     /// Adds a take, its spot and its room.

@@ -32,7 +32,7 @@ SessionRecord pooled(const std::vector<MeasuredTake>& takes)
 std::size_t ears(const SessionRecord& record)
 {
     std::size_t count = 0;
-    for (const auto& row : record.rows) count += row.wantsEar.empty() ? 0 : 1;
+    for (const auto& row : record.rows) count += row.wantsEar.empty() ? 0U : 1U;
     return count;
 }
 } // namespace
