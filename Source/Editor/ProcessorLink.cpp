@@ -1,9 +1,9 @@
 #include "Editor/ProcessorLink.h"
 
+#include "Core/Controls/RecallLine.h"
 #include "Plugin/Advice.h"
 #include "Plugin/Keeping.h"
 #include "Plugin/Processor.h"
-#include "Core/Controls/RecallLine.h"
 
 #include <cmath>
 

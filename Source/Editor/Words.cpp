@@ -160,7 +160,8 @@ juce::String leanWords(const EditorModel& model)
     if (!values.hasLag) return "once there is a lag";
     if (model.report.lag) return gapWords(values.asSet(0).lag - *model.report.lag);
     const double lean = values.controls.lean;
-    return std::abs(lean) < 0.00005 ? juce::String("no lean") : plainMs(lean) + (lean > 0.0 ? " ms later" : " ms earlier");
+    return std::abs(lean) < 0.00005 ? juce::String("no lean")
+                                    : plainMs(lean) + (lean > 0.0 ? " ms later" : " ms earlier");
 }
 
 std::vector<juce::String> sumWords(const BlendFigures& sum, Polarity polarity)

@@ -239,7 +239,7 @@ private:
         int frames = 0;   // by which the one or the other is held back
         bool late = true; // it is the spot
     } holding;
-    int roomPause = 0; // frames until the room's line is full again
+    int roomPause = 0;                                           // frames until the room's line is full again
     std::array<std::vector<float>, maxSpotChannels> spotScratch; // chunk frames each
     std::array<std::vector<float>, maxRoomChannels> roomScratch;
     std::int64_t position = 0; // frames since prepare

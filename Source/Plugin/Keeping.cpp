@@ -1,8 +1,8 @@
 #include "Plugin/Keeping.h"
 
+#include "Core/Controls/RecallLine.h"
 #include "Core/Ground/Version.h"
 #include "Plugin/Processor.h"
-#include "Core/Controls/RecallLine.h"
 
 #include "Core/Controls/SettingTable.h"
 

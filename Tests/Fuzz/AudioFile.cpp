@@ -16,7 +16,8 @@ extern "C" int LLVMFuzzerTestOneInput(const std::uint8_t* data, std::size_t size
     try
     {
         tarry::AudioReader reader(path, 8);
-        std::vector<std::vector<float>> block(static_cast<std::size_t>(reader.info().channels), std::vector<float>(512));
+        std::vector<std::vector<float>> block(static_cast<std::size_t>(reader.info().channels),
+                                              std::vector<float>(512));
         std::vector<float*> pointers;
         for (auto& channel : block) pointers.push_back(channel.data());
         std::int64_t frames = 0;

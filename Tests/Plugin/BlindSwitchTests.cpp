@@ -203,7 +203,8 @@ TEST_CASE("blind trial: a switch is the same dip from either side to either, wit
         for (std::size_t k = 0; k < heard.size(); ++k)
             if (heard[k] == 0.0F) silent.push_back(k);
         REQUIRE_FALSE(silent.empty());
-        const float limit = 0.5F / 720.0F * 1.5708F * 1.01F; // half a cosine in 15 ms at 48 kHz is pi/2 steeper than a line
+        const float limit =
+            0.5F / 720.0F * 1.5708F * 1.01F; // half a cosine in 15 ms at 48 kHz is pi/2 steeper than a line
         INFO("to " << (to ? "aligned" : "as recorded") << ": silent from " << silent.front() << " to " << silent.back()
                    << " of 48000 a second, largest step " << step << ", limit " << limit);
         CHECK(step <= limit);

@@ -1,7 +1,7 @@
 #include "Plugin/Keeping.h"
 
-#include "Plugin/Processor.h"
 #include "Core/Controls/RecallLine.h"
+#include "Plugin/Processor.h"
 #include "Support/Catch.h"
 
 using namespace tarry;
