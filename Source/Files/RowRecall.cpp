@@ -1,7 +1,7 @@
 #include "Files/RowRecall.h"
 
-#include "Core/Ground/Acoustics.h"
-#include "Core/Ground/Text.h"
+#include "Core/Controls/RecallLine.h"
+#include "Files/SheetWords.h"
 
 #include <algorithm>
 #include <cmath>
@@ -10,50 +10,34 @@ namespace tarry
 {
 namespace
 {
-constexpr double usualTemperature = 20.0;                  // degrees Celsius
-constexpr double usualReach = 0.080, longestReach = 0.200; // s
-constexpr double longestLookAhead = 0.100;                 // s
-
-/// What can stand in the line: no white space.
-std::string plain(std::string text)
+/// s up to the next whole millisecond.
+double wholeMs(double seconds)
 {
-    std::erase_if(text, [](char c) { return c <= ' ' || c > '~'; });
-    return text.empty() ? "unknown" : text;
-}
-
-/// ms up to the next whole one.
-std::string wholeMs(double seconds)
-{
-    return fixed(std::ceil(1e3 * seconds - 1e-9), 2) + "ms";
+    return std::ceil(1e3 * seconds - 1e-6) / 1e3;
 }
 } // namespace
 
 std::string recallLineOf(const SessionRow& row, const SessionRecord& record)
 {
     if (!row.lag) return {};
-    const double temperature = row.temperature.value_or(usualTemperature);
-    std::string line = "Tarry recall 1:";
-    const auto put = [&line](const char* key, const std::string& value)
-    { line.append(" ").append(key).append("=").append(value); };
-    put("version", plain(record.version));
-    put("lag", fixed(1e3 * *row.lag, 6) + "ms");
-    put("polarity", nameOf(row.polarity));
-    put("distance", fixed(distanceOf(*row.lag, temperature), 2) + "m");
-    put("air", fixed(temperature, 1) + "C");
-    put("lean", fixed(1e3 * row.lean, 6) + "ms");
-    put("whole-samples", record.wholeSamples ? "yes" : "no");
-    put("each-side", "no");
-    put("hear", row.decision == Decision::align ? "aligned" : "as-recorded");
-    put("reach", wholeMs(std::clamp(*row.lag, usualReach, longestReach)));
-    // A spot that has to move earlier needs that much look-ahead.
-    put("look-ahead", wholeMs(std::clamp(-row.applied(), 0.0, longestLookAhead)));
-    put("room-late", "yes");
-    put("room-channel", row.roomChannel == "left" || row.roomChannel == "right" ? row.roomChannel : "first");
-    put("clap", row.clap ? "yes" : "no");
-    put("by-hand", "no");
-    put("confidence", fixed(std::min(row.confidence, 0.999), 3));
-    put("verdict", nameOf(row.verdict));
-    put("trial", "none");
-    return line + " end";
+    RecallLine recall;
+    recall.version = record.version;
+    recall.held = Sides::both({*row.lag, row.polarity});
+    recall.confidence = std::min(row.confidence, 0.999); // nobody is ever sure
+    recall.verdict = row.verdict;
+    recall.sampleRate = row.spotRate;
+    recall.names.spot = spotName(row);
+    recall.names.cue = row.cue;
+    recall.names.take = row.take;
+    Controls& controls = recall.controls;
+    controls.aligned = row.decision == Decision::align;
+    controls.lean = row.lean;
+    controls.wholeSamples = record.wholeSamples;
+    controls.clap = row.clap;
+    controls.reach = wholeMs(std::clamp(*row.lag, controls.reach, 0.200));
+    controls.roomChannel = row.roomChannel == "left" ? 0 : row.roomChannel == "right" ? 1 : -1;
+    recall.setup.lookAhead = wholeMs(std::clamp(-row.applied(), 0.0, 0.100)); // as much as the spot has to move earlier
+    if (row.temperature) recall.setup.temperature = *row.temperature;
+    return writeRecallLine(recall);
 }
 } // namespace tarry

@@ -1,36 +1,46 @@
 #include "Files/RowRecall.h"
 
-#include "Files/Fixtures.h"
+#include "Core/Controls/RecallLine.h"
 #include "Support/Catch.h"
 
 using namespace tarry;
-using namespace tarry::test;
 
-TEST_CASE("recall line of a row: all that the plugin asks for, lags to the nanosecond")
+TEST_CASE("recall line of a row: read as the plugin reads it, it sets the same")
 {
     SessionRecord record;
     record.version = "0.1.0";
+    record.wholeSamples = true;
     SessionRow row;
     CHECK(recallLineOf(row, record).empty());
+    row.cue = "2";
+    row.instrument = "side drum";
     row.lag = 0.031084123;
     row.polarity = Polarity::inverted;
     row.lean = 0.008;
-    row.confidence = 0.97;
+    row.confidence = 1.0;
     row.verdict = Verdict::align;
     row.decision = Decision::align;
     row.roomChannel = "left";
-    CHECK(recallLineOf(row, record) ==
-          "Tarry recall 1: version=0.1.0 lag=31.084123ms polarity=inverted distance=10.67m air=20.0C lean=8.000000ms "
-          "whole-samples=no each-side=no hear=aligned reach=80.00ms look-ahead=0.00ms room-late=yes room-channel=left "
-          "clap=no by-hand=no confidence=0.970 verdict=align trial=none end");
+    const auto recall = readRecallLine(recallLineOf(row, record));
+    REQUIRE(recall.held);
+    CHECK(*recall.held == Sides::both({0.031084123, Polarity::inverted}));
+    CHECK(recall.controls.lean == 0.008);
+    CHECK(recall.controls.wholeSamples);
+    CHECK(recall.controls.aligned);
+    CHECK(recall.controls.roomChannel == 0);
+    CHECK(recall.controls.reach == 0.080);
+    CHECK(recall.setup.lookAhead == 0.0);
+    CHECK(recall.confidence < 1.0);
+    CHECK(recall.verdict == Verdict::align);
+
     row.lag = -0.0032;
     row.lean = 0.0;
     row.roomChannel = "3"; // the plugin has no such choice
     row.decision = Decision::leave;
-    const auto early = recallLineOf(row, record);
-    CHECK(contains(early, " look-ahead=4.00ms "));
-    CHECK(contains(early, " room-channel=first "));
-    CHECK(contains(early, " hear=as-recorded "));
+    const auto early = readRecallLine(recallLineOf(row, record));
+    CHECK(early.setup.lookAhead == 0.004);
+    CHECK(early.controls.roomChannel == -1);
+    CHECK_FALSE(early.controls.aligned);
     row.lag = 0.0912;
-    CHECK(contains(recallLineOf(row, record), " reach=92.00ms "));
+    CHECK(readRecallLine(recallLineOf(row, record)).controls.reach == 0.092);
 }
