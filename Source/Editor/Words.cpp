@@ -150,7 +150,7 @@ juce::String signedDb(double db)
 
 juce::String gapWords(double gap)
 {
-    if (std::abs(gap) < 0.00005) return "spot and room together";
+    if (std::abs(gap) < 0.00005) return "both together";
     return (gap > 0.0 ? "room leads by " : "spot leads by ") + plainMs(gap) + " ms";
 }
 

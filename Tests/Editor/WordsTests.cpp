@@ -66,7 +66,7 @@ TEST_CASE("Words: lean says who leads in the sum, and by the sum, not by the sli
     CHECK(gapWords(0.00803651) == "room leads by 8 ms"); // a measured gap, not a lean that was set
     CHECK(gapWords(0.0085) == "room leads by 8.5 ms");
     CHECK(gapWords(-0.02) == "spot leads by 20 ms");
-    CHECK(gapWords(0.0) == "spot and room together");
+    CHECK(gapWords(0.0) == "both together");
 
     auto model = test::madeUpModel("settled"); // measured 31.084 ms
     model.values.controls.lean = 0.008;
