@@ -77,7 +77,7 @@ TEST_CASE("session: a print is, bit for bit, what tarry print makes of the same 
 {
     SessionPlan plan;
     plan.add({"1", "A", "", 0.0313, Polarity::inverted, 0.0, 6, ",-2.5,"});
-    REQUIRE(plan.run("out").status == 0);
+    REQUIRE(plan.run("out", {"--tail"}).status == 0);
     const auto row = plan.sheet("out").at("rows")[0];
     const auto lag = row.at("lag_ms").dump();
     const auto printed = tarryCommand({"print", (plan / "take 1 spot.wav").string(), "-o", (plan / "one.wav").string(),
@@ -85,6 +85,22 @@ TEST_CASE("session: a print is, bit for bit, what tarry print makes of the same 
     INFO(printed.errors);
     REQUIRE(printed.status == 0);
     CHECK(bytesOf(plan / "one.wav") == bytesOf(plan / "out/prints/1/1/take 1 spot.wav"));
+}
+
+TEST_CASE("session: prints are as long as their source; by time stamp an inverted spot has each sign changed, no more")
+{
+    SessionPlan plan;
+    plan.add({"1", "A", "", 0.0313, Polarity::inverted});
+    REQUIRE(plan.run("same").status == 0);
+    REQUIRE(plan.run("stamped", {"--time-stamp"}).status == 0);
+    const auto spot = doublesIn(plan / "take 1 spot.wav");
+    CHECK(doublesIn(plan / "same/prints/1/1/take 1 spot.wav").size() == spot.size());
+    auto stamped = doublesIn(plan / "stamped/prints/1/1/take 1 spot.wav");
+    for (double& sample : stamped) sample = -sample;
+    CHECK(stamped == spot);
+    const AudioReader reader(plan / "stamped/prints/1/1/take 1 spot.wav", 2);
+    CHECK(std::abs(static_cast<double>(timeReference(reader.info())) - 0.0313 * SessionPlan::rate) < 6.0);
+    CHECK(plan.sheet("stamped").at("rows")[0].at("print").at("time_stamp_only") == true);
 }
 
 TEST_CASE("session: a stand that was moved is told once, with by how much and since when; both places have their lag")

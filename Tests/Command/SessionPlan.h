@@ -25,7 +25,7 @@ public:
     void add(const Line& line)
     {
         const Take take(++seed, line.hits);
-        const std::string name = "take " + std::to_string(seed);
+        const std::string name = std::string("take ").append(std::to_string(seed));
         makeFile(path() / (name + " spot.wav"), floatWav, 1, rate, take.at(rate, 0.0, 1.0));
         makeFile(path() / (name + " room.wav"), floatWav, 1, rate,
                  roomOf(take, rate, line.lag, line.polarity, line.drift));
