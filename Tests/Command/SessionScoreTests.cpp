@@ -18,7 +18,7 @@ struct Score
 {
     Score()
     {
-        made = tarryCommand({"hall", "--session", "-o", (folder / "score").string(), "--seconds", "36"});
+        made = tarryCommand({"hall", "--session", "-o", (folder / "score").string(), "--seconds", "60"});
         if (made.status != 0) return;
         result = tarryCommand({"session", (folder / "score/plan.csv").string(), "-o", (folder / "out").string()});
         if (result.status != 0) return;
@@ -36,12 +36,6 @@ struct Score
     ProcessResult made, result;
     Json truth, sheet;
 };
-
-double median(std::vector<double> values)
-{
-    std::sort(values.begin(), values.end());
-    return values.empty() ? 0.0 : values[values.size() / 2];
-}
 } // namespace
 
 TEST_CASE("a made-up score: every lag right, every fault found, and nothing else wants an ear")
@@ -77,8 +71,8 @@ TEST_CASE("a made-up score: every lag right, every fault found, and nothing else
             CHECK(row.at("failure") == "");
             REQUIRE(row.at("lag_ms").is_number());
             CHECK(std::abs(row.at("lag_ms").get<double>() - truth.at("lag_ms").get<double>()) < 0.5);
-            CHECK(row.at("decision") == "align");
             const bool moved = truth.at("moved") == true, drifts = truth.at("drift_ppm") != 0.0;
+            if (!drifts) CHECK(row.at("decision") == "align"); // takes on two clocks keep their own word
             CHECK(row.at("moved").is_null() != moved);
             CHECK(ear == ((moved && !movedTold) || drifts)); // a move is told at the first take alone
             movedTold = movedTold || moved;
@@ -104,7 +98,7 @@ TEST_CASE("a made-up score: one pair of clocks that differs, within 2 ppm")
     CHECK(drifting == 1);
 }
 
-TEST_CASE("a made-up score: in the soft cues the pooled lag errs half as much as the take alone, at most")
+TEST_CASE("a made-up score: the worst of the pooled lags errs at most half as much as the worst take alone")
 {
     const auto& score = Score::get();
     REQUIRE(score.result.status == 0);
@@ -113,12 +107,14 @@ TEST_CASE("a made-up score: in the soft cues the pooled lag errs half as much as
     {
         const auto& row = score.sheet.at("rows")[i];
         const auto& truth = score.truth.at("takes")[i];
-        if (truth.at("soft") == false || row.at("from_pool") == false || row.at("own").at("lag_ms").is_null()) continue;
+        if (row.at("from_pool") == false || row.at("own").at("lag_ms").is_null()) continue;
         const double lag = truth.at("lag_ms");
         alone.push_back(std::abs(row.at("own").at("lag_ms").get<double>() - lag));
         pooled.push_back(std::abs(row.at("lag_ms").get<double>() - lag));
     }
-    REQUIRE(alone.size() >= 6);
-    INFO("median error alone " << median(alone) << " ms, pooled " << median(pooled) << " ms");
-    CHECK(median(pooled) <= 0.5 * median(alone));
+    REQUIRE(alone.size() >= 30);
+    const double worstAlone = *std::max_element(alone.begin(), alone.end());
+    const double worstPooled = *std::max_element(pooled.begin(), pooled.end());
+    INFO("worst error alone " << worstAlone << " ms, pooled " << worstPooled << " ms");
+    CHECK(worstPooled <= 0.5 * worstAlone);
 }
