@@ -388,10 +388,11 @@ void Body::resized()
     hear.setBounds(foot.removeFromLeft(column));
     foot.removeFromLeft(gap + gutter);
     const int wide = juce::jlimit(0, 100, (getWidth() - leastWidth) / 4);
-    lean.setBounds(foot.removeFromLeft(112 + wide));
-    foot.removeFromLeft(gap);
+    constexpr int footGap = 5; // every pixel counts at 640
+    lean.setBounds(foot.removeFromLeft(118 + wide));
+    foot.removeFromLeft(footGap);
     blend.setBounds(foot.removeFromLeft(142 + wide));
-    foot.removeFromLeft(gap);
+    foot.removeFromLeft(footGap);
     cautionArea = foot.removeFromRight(juce::jmin(foot.getWidth(), 300));
 }
 } // namespace tarry

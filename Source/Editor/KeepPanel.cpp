@@ -77,7 +77,10 @@ void KeepPanel::chooseFile(PresetTarget& target, bool toSave)
 void KeepPanel::update(const EditorModel& model)
 {
     const auto name = juce::String::fromUTF8(model.values.preset.c_str());
-    const auto told = name + (name.isNotEmpty() && model.values.presetChanged ? ", changed" : "");
+    // A name of the user's own may be long.
+    const juce::String change = name.isNotEmpty() && model.values.presetChanged ? ", changed" : "";
+    const auto font = Look::font(Look::small);
+    const auto told = Look::shortened(name, font, presets.getWidth() - 30 - font.getStringWidth(change)) + change;
     if (presets.getText() != told) presets.setText(told, juce::dontSendNotification);
 }
 

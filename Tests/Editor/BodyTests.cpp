@@ -401,10 +401,10 @@ TEST_CASE("Setup: the preset box tells what is set and whether it was changed; n
     Screen screen(madeUpModel("by hand, clipped"));
     auto& body = *screen.body;
     body.setPage(Body::Page::setup);
-    CHECK(find<juce::ComboBox>(body, "Presets")->getText() == "Full ensemble: leave as recorded, changed");
+    CHECK(find<juce::ComboBox>(body, "Presets")->getText() == "Full ensemble, changed");
     screen.target->model.values.presetChanged = false;
     body.refresh();
-    CHECK(find<juce::ComboBox>(body, "Presets")->getText() == "Full ensemble: leave as recorded");
+    CHECK(find<juce::ComboBox>(body, "Presets")->getText() == "Full ensemble");
     auto* spot = find<juce::TextEditor>(body, "Spot, name");
     spot->setText("Snare top", false);
     spot->onReturnKey();

@@ -194,7 +194,7 @@ std::vector<NamedModel> madeUpModels()
     model.values.byHand = true;
     model.values.held = Sides::both({0.0305, Polarity::normal});
     model.values.advice = {"This speaks of the measured 31.08 ms, not of the 30.50 ms set by hand."};
-    model.values.preset = "Full ensemble: leave as recorded";
+    model.values.preset = "Full ensemble";
     model.values.presetChanged = true;
     models.push_back({"by hand, clipped", model});
     model.values.spotClipped = false;
@@ -363,7 +363,7 @@ void MadeUpTarget::setPolarity(Polarity polarity)
 
 juce::StringArray MadeUpTarget::names() const
 {
-    return {"Hard sticks", "Full ensemble: leave as recorded"};
+    return {"Hard sticks", "Full ensemble"};
 }
 
 juce::String MadeUpTarget::load(int index)
