@@ -63,9 +63,11 @@ public:
 
     PlanReading read()
     {
+        const bool isFolder = fs::is_directory(plan.file); // whose reading would throw
         std::ifstream stream(plan.file, std::ios::binary);
-        const std::string text{std::istreambuf_iterator<char>(stream), std::istreambuf_iterator<char>()};
-        if (!stream || fs::is_directory(plan.file))
+        std::string text;
+        if (stream && !isFolder) text.assign(std::istreambuf_iterator<char>(stream), std::istreambuf_iterator<char>());
+        if (!stream || isFolder)
             throw InputError(plan.file, "cannot be read: name a plan, or make a first one by tarry session --draft "
                                         "FOLDER");
         noteTime();

@@ -27,9 +27,9 @@ TEST_CASE("the hits are where aubio, an independent onset detector, finds them, 
     for (const std::string scene : {"player", "roll", "low"})
         for (const int seed : {1, 2, 3})
         {
-            REQUIRE(
-                tarryCommand({"hall", "-o", folder.path(), "--scene", scene, "--seed", std::to_string(seed)}).status ==
-                0);
+            REQUIRE(tarryCommand(
+                        {"hall", "-o", folder.path(), "--overwrite", "--scene", scene, "--seed", std::to_string(seed)})
+                        .status == 0);
             const auto measured = tarryCommand({"measure", folder / "spot.wav", folder / "room.wav", "--json", "-"});
             REQUIRE(measured.status == 0);
             std::vector<double> hits;

@@ -120,7 +120,7 @@ TEST_CASE("frozen: the plugin's output is `tarry print`'s, sample for sample")
             for (const double lookAhead : {0.0, 0.02})
             {
                 auto options = mode;
-                const json more = {{"parameters", {{"lean", 8.37}}}, {"setup", {{"look_ahead_s", lookAhead}}}};
+                const json more = {{"settings", {{"lean", 8.37}, {"lookAhead", 1e3 * lookAhead}}}};
                 options.insert(options.end(), {"--merge-state", frozenState(0.0310837, "inverted", more)});
                 auto played = session.host(plugin, options);
                 INFO(plugin << " " << mode.front() << ", look-ahead " << lookAhead << " s");
@@ -230,7 +230,7 @@ TEST_CASE("look-ahead: told to the host, and the lag is still that of the record
     for (const auto& plugin : bundles)
         for (const bool late : {true, false})
         {
-            const json setup = {{"setup", {{"look_ahead_s", 0.01}, {"room_arrives_late", late}}}};
+            const json setup = {{"settings", {{"lookAhead", 10.0}, {"roomArrivesLate", late}}}};
             std::vector<std::string> options{"--offline", "--merge-state", setup.dump()};
             if (late) options.push_back("--room-late");
             const auto played = session.host(plugin, options);
@@ -244,7 +244,7 @@ TEST_CASE("a spot that is later than the room is moved earlier")
 {
     const Session session({.seed = 56, .lag = -0.005, .hits = 8, .spotChannels = 2, .roomChannels = 2});
     const auto played =
-        session.host(TARRY_VST3, {"--offline", "--room-late", "--merge-state", R"({"setup":{"look_ahead_s":0.02}})"});
+        session.host(TARRY_VST3, {"--offline", "--room-late", "--merge-state", R"({"settings":{"lookAhead":20.0}})"});
     INFO("lag " << played.said["lag_ms"] << " ms, truth -5 ms, limit 0.5 ms");
     CHECK(std::abs(played.said["lag_ms"].get<double>() + 5.0) < 0.5);
 }
@@ -258,7 +258,7 @@ TEST_CASE("parameters, set by id or name in their own unit, in both formats")
                               .host(plugin, {"--offline", "--set", "lean=-7.25", "--set", "Room channel=2", "--set",
                                              "reach=120", "--set", "blendRoom=-12.5", "--set", "wholeSamples=on"})
                               .said;
-        const auto& parameters = said["state"]["parameters"];
+        const auto& parameters = said["state"]["settings"];
         INFO(plugin << " " << parameters);
         CHECK(parameters["lean"].get<double>() == Approx(-7.25).margin(1e-5));
         CHECK(parameters["roomChannel"] == 2.0);
@@ -275,14 +275,14 @@ TEST_CASE("presets: the host's own list, in both formats, sets what each is name
     for (const auto& plugin : bundles)
     {
         const auto leading = session.host(plugin, {"--offline", "--preset", "Room leads by 10 ms"}).said;
-        INFO(plugin << " " << leading["presets"] << " " << leading["state"]["parameters"]);
+        INFO(plugin << " " << leading["presets"] << " " << leading["state"]["settings"]);
         REQUIRE(leading["presets"].size() == 8); // a new instance's settings, and one for each usual job
         CHECK(std::count(leading["presets"].begin(), leading["presets"].end(), "Hard sticks") == 1); // LV2 has no order
-        CHECK(leading["state"]["parameters"]["lean"].get<double>() == Approx(10.0).margin(1e-5));
+        CHECK(leading["state"]["settings"]["lean"].get<double>() == Approx(10.0).margin(1e-5));
         CHECK(leading["state"]["preset"] == "Room leads by 10 ms");
         const auto late = session.host(plugin, {"--offline", "--preset", "Late spot"}).said;
         INFO(late["state"]);
-        CHECK(late["state"]["setup"]["look_ahead_s"].get<double>() > 0.0);
+        CHECK(late["state"]["settings"]["lookAhead"].get<double>() > 0.0);
         CHECK(late["latency_samples"].get<double>() > 0.0);
     }
 }
