@@ -73,8 +73,16 @@ json describe(juce::AudioPluginInstance& plugin)
     const auto state = readPluginState(stateOf(plugin));
     result["state"] = state ? *state : json(nullptr);
     if (!state) return result;
-    for (const auto& [key, value] : state->at("report").items())
-        result[key] = value; // as `tarry measure --json` has it
+    // The report of what is held, in the words and units of `tarry measure --json`.
+    if (const auto& report = state->at("report"); report.is_object())
+    {
+        for (const auto& [key, value] : report.items()) result[key] = value;
+        for (const auto* key : {"lag", "spread"})
+            if (const auto found = report.find(std::string(key) + "_s"); found != report.end() && found->is_number())
+                result[std::string(key) + "_ms"] = 1e3 * found->get<double>();
+        for (const auto* key : {"found", "used", "agreeing", "lost"})
+            result["hits"][key] = report.at("hits_" + std::string(key));
+    }
     result["phase"] = state->at("follow").at("phase");
     result["held"] = state->at("follow").at("held");
     return result;

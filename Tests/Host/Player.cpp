@@ -105,6 +105,12 @@ Audio play(juce::AudioPluginInstance& plugin, const Audio& spot, const Audio& ro
 {
     const double rate = spot.sampleRate;
     const auto samples = [rate](double seconds) { return static_cast<std::int64_t>(std::llround(seconds * rate)); };
+    // An LV2 tells its latency on a port, so only once it has run; no frame of the stream is used up for that.
+    juce::AudioBuffer<float> nothing(std::max(plugin.getTotalNumInputChannels(), plugin.getTotalNumOutputChannels()),
+                                     0);
+    juce::MidiBuffer none;
+    plugin.processBlock(nothing, none);
+    juce::MessageManager::getInstance()->runDispatchLoopUntil(50);
     const std::int64_t latency = plugin.getLatencySamples();
     const auto once = static_cast<std::int64_t>(spot.frames());
     const std::int64_t lead = samples(settings.lead), played = once * settings.loops;

@@ -2,8 +2,8 @@
 
 #include <juce_audio_processors/juce_audio_processors.h>
 
+#include <cctype>
 #include <functional>
-#include <regex>
 #include <sstream>
 #include <stdexcept>
 #include <string>
@@ -56,15 +56,28 @@ juce::MemoryBlock visit(const juce::MemoryBlock& blob, const std::function<std::
         juce::AudioProcessor::copyXmlToBinary(*xml, result);
         return result;
     }
-    std::string text = asText(blob), result;
-    static const std::regex passage("\"([0-9]+\\.[A-Za-z0-9.+]{8,})\"");
-    std::smatch match;
-    while (std::regex_search(text, match, passage))
+    // Quoted passages by hand: a regular expression of the standard library runs out of stack on a state of 70 kB.
+    const std::string text = asText(blob);
+    std::string result;
+    std::size_t at = 0;
+    while (at < text.size())
     {
-        result += match.prefix().str() + '"' + change(match[1].str()) + '"';
-        text = match.suffix().str();
+        const auto open = text.find('"', at);
+        const auto close = open == std::string::npos ? open : text.find('"', open + 1);
+        if (close == std::string::npos) break;
+        const std::string passage = text.substr(open + 1, close - open - 1);
+        result += text.substr(at, open + 1 - at);
+        const bool isCoded = passage.size() > 9 && std::isdigit(static_cast<unsigned char>(passage.front())) != 0 &&
+                             passage.find('.') != std::string::npos;
+        if (isCoded)
+        {
+            result += change(passage) + '"';
+            at = close + 1;
+        }
+        else
+            at = open + 1;
     }
-    result += text;
+    result += text.substr(at);
     return {result.data(), result.size()};
 }
 } // namespace
