@@ -1,5 +1,6 @@
 #include "Command/SessionCommand.h"
 
+#include "Command/CleanEnd.h"
 #include "Command/Options.h"
 #include "Command/SessionGather.h"
 #include "Command/SessionRun.h"
@@ -127,6 +128,7 @@ int tallyResults(const SessionOptions& options)
 
 int work(const SessionOptions& options)
 {
+    const CleanEnd cleanEnd;
     SessionWork work;
     work.plan = readFaultless(options.plan);
     work.settings = options.settings;
@@ -136,7 +138,7 @@ int work(const SessionOptions& options)
     if (!options.shard.empty()) work.shard = shardFrom(options.shard);
 
     const auto outcome = runSession(work);
-    if (outcome.interrupted)
+    if (outcome.interrupted || (CleanEnd::wished() && !work.shard))
     {
         std::cerr << "tarry: session interrupted; what is done is kept, go on with --resume\n";
         return interrupted;

@@ -1,5 +1,6 @@
 #include "Command/SessionRun.h"
 
+#include "Command/CleanEnd.h"
 #include "Command/SessionGather.h"
 #include "Command/SessionPrint.h"
 #include "Command/SessionProgress.h"
@@ -12,7 +13,7 @@
 #include "Files/System.h"
 
 #include <algorithm>
-#include <csignal>
+#include <atomic>
 #include <map>
 #include <memory>
 
@@ -22,31 +23,6 @@ namespace
 {
 namespace fs = std::filesystem;
 
-std::atomic<bool> signalled = false; // lock-free: see the assertion below
-static_assert(std::atomic<bool>::is_always_lock_free);
-
-extern "C" void onSignal(int number)
-{
-    signalled = true;
-    std::signal(number, SIG_DFL); // whoever asks twice is in a hurry
-}
-
-/// Asks to end cleanly while it lives.
-class CleanEnd
-{
-public:
-    CleanEnd()
-    {
-        signalled = false;
-        system::onInterruption(onSignal);
-    }
-    ~CleanEnd() { cleanUpOnSignals(); }
-    CleanEnd(const CleanEnd&) = delete;
-    CleanEnd& operator=(const CleanEnd&) = delete;
-    CleanEnd(CleanEnd&&) = delete;
-    CleanEnd& operator=(CleanEnd&&) = delete;
-};
-
 struct Stopped
 {
 };
@@ -55,13 +31,13 @@ struct Stopped
 class Checksums
 {
 public:
-    std::string of(const fs::path& file)
+    std::string of(const fs::path& file, const std::function<void()>& meanwhile)
     {
         {
             const std::scoped_lock guard(lock);
             if (const auto found = known.find(file); found != known.end()) return found->second;
         }
-        const auto sum = sha256OfFile(file); // twice by chance is better than waiting
+        const auto sum = sha256OfFile(file, meanwhile); // twice by chance is better than waiting
         const std::scoped_lock guard(lock);
         return known[file] = sum;
     }
@@ -95,7 +71,6 @@ public:
 
     SessionOutcome run()
     {
-        const CleanEnd guard;
         const auto all = setupsOf(work.plan, work.settings);
         const auto mine = work.shard ? shareOf(all, *work.shard) : all;
         if (!work.resume && !work.shard) store.clear();
@@ -112,11 +87,11 @@ public:
             workers.run(work.jobs,
                         [&]
                         {
-                            if (signalled) workers.stop();
+                            if (CleanEnd::wished()) workers.stop();
                             bar.show();
                         });
         }
-        outcome.interrupted = signalled;
+        outcome.interrupted = finished < static_cast<int>(setups.size());
         outcome.seconds = std::chrono::duration<double>(std::chrono::steady_clock::now() - begin).count();
         return outcome;
     }
@@ -147,17 +122,22 @@ private:
 
     void measure(SetupState& state, TakeState& take)
     {
+        if (CleanEnd::wished()) return;
         try
         {
-            take.spotSha = sums.of(take.planned->spot);
-            take.roomSha = sums.of(take.planned->room);
+            const auto stopHere = [this]
+            {
+                if (CleanEnd::wished() || workers.isStopped()) throw Stopped();
+            };
+            take.spotSha = sums.of(take.planned->spot, stopHere);
+            take.roomSha = sums.of(take.planned->room, stopHere);
             const auto key = keyOf(take);
             if (!work.resume || !store.take(key))
             {
                 double told = 0.0;
                 const auto onward = [&](double seconds)
                 {
-                    if (signalled || workers.isStopped()) throw Stopped();
+                    stopHere();
                     progress->did(seconds - told);
                     told = seconds;
                 };
@@ -272,6 +252,7 @@ private:
             workers.addFirst(
                 [this, &state, row]
                 {
+                    if (CleanEnd::wished()) return;
                     if (row->decision == Decision::align) print(state, *row);
                     clip(*row);
                     if (--state.waiting == 0) finish(state);
@@ -343,6 +324,7 @@ private:
                          [](const auto& a, const auto& b) { return a.line < b.line; });
         keepSetup(store, state.setup, state.record);
         state.record = {}; // memory stays flat
+        ++finished;
     }
 
     /// What an earlier run that was killed left beside its prints.
@@ -365,6 +347,7 @@ private:
     Workers workers;
     SessionProgress* progress = nullptr;
     std::vector<std::unique_ptr<SetupState>> setups;
+    std::atomic<int> finished = 0; // setups
     std::mutex lock;
     SessionOutcome outcome; // under the lock
 };

@@ -19,7 +19,7 @@ struct SessionWork
 /// What came of it.
 struct SessionOutcome
 {
-    bool interrupted = false;
+    bool interrupted = false;                ///< something is left to be done
     bool couldNotWrite = false;              ///< at least one print
     int takes = 0, measured = 0, failed = 0; ///< of the plan or shard; measured: now, not earlier
     int prints = 0, printed = 0;             ///< the same
@@ -27,7 +27,7 @@ struct SessionOutcome
 };
 
 /// Measures, pools and prints all takes of a plan or a share of them, on several threads; each setup's result is then
-/// in the output's work folder. One take's failure stops no other. Ends early and cleanly on SIGINT and SIGTERM.
+/// in the output's work folder. One take's failure stops no other. Ends early where CleanEnd is wished.
 /// Throws OutputError where the work folder cannot be written.
 [[nodiscard]] SessionOutcome runSession(const SessionWork& work);
 } // namespace tarry::command

@@ -54,14 +54,17 @@ std::string sha256Of(std::string_view bytes)
     return sum.hex();
 }
 
-std::string sha256OfFile(const std::filesystem::path& file)
+std::string sha256OfFile(const std::filesystem::path& file, const std::function<void()>& meanwhile)
 {
     std::ifstream stream(file, std::ios::binary);
     if (!stream) throw InputError(file, "cannot be read");
     Sha256 sum;
     std::vector<char> block(1U << 18U);
     while (stream.read(block.data(), static_cast<std::streamsize>(block.size())) || stream.gcount() > 0)
+    {
         sum.add(block.data(), static_cast<std::size_t>(stream.gcount()));
+        if (meanwhile) meanwhile();
+    }
     if (stream.bad()) throw InputError(file, "cannot be read to its end");
     return sum.hex();
 }

@@ -1,5 +1,6 @@
 #pragma once
 #include <filesystem>
+#include <functional>
 #include <string>
 #include <string_view>
 
@@ -9,5 +10,6 @@ namespace tarry
 [[nodiscard]] std::string sha256Of(std::string_view bytes);
 
 /// The same of a whole file. Throws InputError where it cannot be read.
-[[nodiscard]] std::string sha256OfFile(const std::filesystem::path& file);
+[[nodiscard]] std::string sha256OfFile(const std::filesystem::path& file,
+                                       const std::function<void()>& meanwhile = {});
 } // namespace tarry

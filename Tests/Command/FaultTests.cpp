@@ -1,6 +1,6 @@
+#include "Command/Faults.h"
 #include "Command/Take.h"
 #include "Support/Catch.h"
-#include "Support/Skip.h"
 
 #include <cerrno>
 #include <random>
@@ -10,13 +10,11 @@ using namespace tarry::test;
 
 namespace
 {
-/// Runs `tarry print` with one fault (see faults.c) among the files of a folder.
 ProcessResult printWithFault(const TemporaryFolder& folder, const std::string& fault,
                              std::vector<std::string> arguments)
 {
-    arguments.insert(arguments.begin(), {"env", "LD_PRELOAD=" TARRY_FAULTS, "TARRY_FAULT_IN=" + folder.path().string(),
-                                         "TARRY_FAULT=" + fault, TARRY_COMMAND, "print"});
-    return runProgram(arguments);
+    arguments.insert(arguments.begin(), "print");
+    return runWithFault(folder.path(), fault, arguments);
 }
 
 struct Kind
@@ -29,19 +27,12 @@ const std::vector<Kind> kinds{{".wav", SF_FORMAT_WAV | SF_FORMAT_PCM_24, 24},
                               {".rf64", SF_FORMAT_RF64 | SF_FORMAT_PCM_32, 32},
                               {".flac", SF_FORMAT_FLAC | SF_FORMAT_PCM_24, 24},
                               {".aiff", SF_FORMAT_AIFF | SF_FORMAT_PCM_24, 24}};
-
-constexpr bool sanitized =
-#if defined(__SANITIZE_ADDRESS__) || defined(__SANITIZE_THREAD__)
-    true;
-#else
-    false;
-#endif
 } // namespace
 
 TEST_CASE("a disk that fills up anywhere in the last 64 pages: status 3, one line, and what was there stays",
           "[faults]")
 {
-    if (sanitized) TARRY_SKIP("sanitizers bear no library loaded before theirs");
+    TARRY_NEED_FAULTS();
     for (const auto& [ending, format, bits] : kinds)
     {
         const TemporaryFolder folder;
@@ -71,7 +62,7 @@ TEST_CASE("a disk that fills up anywhere in the last 64 pages: status 3, one lin
 
 TEST_CASE("every call that can fail, failing once: whole output or none, and one line", "[faults]")
 {
-    if (sanitized) TARRY_SKIP("sanitizers bear no library loaded before theirs");
+    TARRY_NEED_FAULTS();
     for (const auto& [ending, format, bits] : kinds)
     {
         const TemporaryFolder folder;

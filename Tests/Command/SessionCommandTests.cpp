@@ -1,3 +1,4 @@
+#include "Command/Faults.h"
 #include "Command/SessionPlan.h"
 
 #include "Files/Checksum.h"
@@ -236,20 +237,56 @@ TEST_CASE("session: killed at any moment, resumed, it measures no take twice and
     }
 }
 
-TEST_CASE("session: interrupted by Ctrl-C it ends cleanly, says how to go on, and leaves nothing half-written",
-          "[outside]")
+TEST_CASE("session: interrupted by Ctrl-C at each file it puts in place: a clean end that says how to go on",
+          "[faults]")
 {
-    TARRY_NEED_PROGRAM(timeout, "timeout");
+    TARRY_NEED_FAULTS();
     SessionPlan plan;
-    for (int cue = 1; cue <= 6; ++cue) plan.add({std::to_string(cue), "A", "", 0.031, Polarity::normal, 0.0, 40});
-    const auto result = runProgram({timeout.string(), "--preserve-status", "-s", "INT", "0.3", TARRY_COMMAND, "session",
-                                    plan.file().string(), "-o", (plan / "out").string(), "--jobs", "1"});
+    plan.add({"1", "A", "side drum", 0.0313, Polarity::inverted});
+    plan.add({"2", "A", "tom", 0.0281});
+    REQUIRE(plan.run("whole").status == 0);
+    const auto sheet = bytesOf(plan / "whole/sheet.json");
+
+    int stopped = 0;
+    for (int file = 1; file < 100; ++file)
+    {
+        // Once, as from a keyboard, or twice, as where the program that started this one passes it on.
+        const std::string later = file % 2 == 0 ? "-1" : "0";
+        const std::string out = "out " + std::to_string(file);
+        const auto result = runWithFault(plan.path(), "rename " + std::to_string(file) + " ctrl-c " + later,
+                                         {"session", plan.file().string(), "-o", (plan / out).string()});
+        INFO("at file " << file << ": " << result.status << " " << result.errors);
+        CHECK(filesUnder(plan / out, ".tarry-").empty());
+        if (result.status == 0) // nothing is left but the sheets: they are written
+        {
+            CHECK(result.errors.empty());
+            CHECK(bytesOf(plan / out / "sheet.json") == sheet);
+            break;
+        }
+        ++stopped;
+        REQUIRE(result.status == 130);
+        REQUIRE(isOneLine(result.errors));
+        CHECK(contains(result.errors, "--resume"));
+        CHECK(result.output.empty());
+        CHECK_FALSE(std::filesystem::exists(plan / out / "sheet.html"));
+        CHECK(plan.run(out, {"--resume"}).status == 0);
+        CHECK(bytesOf(plan / out / "sheet.json") == sheet);
+    }
+    INFO("stopped at " << stopped << " files");
+    CHECK(stopped > 10); // the manifest, what was measured, prints and their clips
+}
+
+TEST_CASE("session: a second Ctrl-C, a second later, ends it at once without half-written files", "[faults]")
+{
+    TARRY_NEED_FAULTS();
+    SessionPlan plan;
+    plan.add({"1"});
+    const auto result = runWithFault(plan.path(), "rename 3 ctrl-c 1100",
+                                     {"session", plan.file().string(), "-o", (plan / "out").string()});
     INFO(result.errors);
-    REQUIRE(result.status == 130);
-    CHECK(contains(result.errors, "--resume"));
-    CHECK(isOneLine(result.errors));
+    CHECK(result.status == 130);
+    CHECK(result.errors.empty());
     CHECK(filesUnder(plan / "out", ".tarry-").empty());
-    CHECK(plan.run("out", {"--resume"}).status == 0);
 }
 
 TEST_CASE("session: shards on several machines, gathered, are one run to the byte, whatever the number of jobs")

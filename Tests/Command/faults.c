@@ -1,11 +1,14 @@
 // Loaded before the command (LD_PRELOAD), to let one call of the system's fail on purpose. TARRY_FAULT says which:
 //   full N        the disk is full once a file that Tarry writes has N bytes
 //   CALL K ERROR  the K-th call (from 1) of open, write, fsync, rename, link, fchmod, lseek or read fails with ERROR
+//   CALL K ctrl-c MS  before the K-th call SIGINT arrives, and MS milliseconds later once more; MS -1: once. The call
+//                 itself works
 // Only calls that concern files under TARRY_FAULT_IN are counted: the command's own files, not the system's.
 #define _GNU_SOURCE
 #include <dlfcn.h>
 #include <errno.h>
 #include <fcntl.h>
+#include <signal.h>
 #include <stdarg.h>
 #include <stdio.h>
 #include <stdlib.h>
@@ -37,9 +40,18 @@ static int fails(const char* call)
     const char* fault = getenv("TARRY_FAULT");
     char name[16];
     long at = 0;
-    int error = 0;
-    if (fault == NULL || sscanf(fault, "%15s %ld %d", name, &at, &error) != 3 || strcmp(name, call) != 0) return 0;
-    if (++counted != at) return 0;
+    int error = 0, later = -1;
+    if (fault == NULL || sscanf(fault, "%15s %ld", name, &at) != 2 || strcmp(name, call) != 0) return 0;
+    const int isError = sscanf(fault, "%*s %*d %d", &error) == 1;
+    const int isSignal = sscanf(fault, "%*s %*d ctrl-c %d", &later) == 1;
+    if ((!isError && !isSignal) || __atomic_add_fetch(&counted, 1, __ATOMIC_SEQ_CST) != at) return 0;
+    if (isSignal)
+    {
+        raise(SIGINT);
+        if (later > 0) usleep((useconds_t)later * 1000);
+        if (later >= 0) raise(SIGINT);
+        return 0;
+    }
     errno = error;
     return 1;
 }
