@@ -10,6 +10,7 @@
 #include "Core/Report/Verdict.h"
 
 #include <algorithm>
+#include <array>
 #include <cmath>
 #include <deque>
 
@@ -20,6 +21,7 @@ namespace
 constexpr std::size_t keptHits = 128;   // the latest: older ones may be from before a stand was moved
 constexpr std::size_t keptWindows = 24; // hits whose waveforms are kept for the sum's figures
 constexpr double believable = 0.5;      // of the best pair's confidence: a room channel may be first only from here on
+constexpr double clearlyLouder = 2.0;   // 3 dB of energy: a choice of our own, between a balance and another microphone
 constexpr double leakShare = 0.25;      // of hits and pairs in which a leak has to show before it is said
 
 /// 0 to 1: how far the room's answer stands out of what was there before; a click's does not.
@@ -61,7 +63,7 @@ struct Analysis::State
     void sumResponses(const Kept& kept, double sign);
     [[nodiscard]] PairHits hitsOf(std::size_t pair) const;
     [[nodiscard]] bool hearsItself() const;
-    [[nodiscard]] int louderSide() const;
+    void chooseSide(const Kept& kept);
     [[nodiscard]] std::optional<double> leakDb() const;
     [[nodiscard]] std::size_t choose(const std::vector<PairDecision>& pairs) const;
 
@@ -72,6 +74,8 @@ struct Analysis::State
     std::vector<std::vector<double>> responses; // of each pair, of all kept hits by loudness: kept up hit by hit
     InputState input = InputState::good;
     int found = 0, repeated = 0;
+    int chosenSide = 0;               // of the spot: the one that the report speaks of
+    std::array<double, 2> sideRise{}; // by how much the attacks of all hits rose in each
 };
 
 Analysis::Analysis(const MeasureSettings& settings) : state(std::make_unique<State>(settings)) {}
@@ -175,6 +179,7 @@ bool Analysis::State::hearsItself() const
 
 void Analysis::State::keep(Kept kept)
 {
+    chooseSide(kept);
     sumResponses(kept, 1.0);
     hits.push_back(std::move(kept));
     if (hits.size() > keptHits)
@@ -215,16 +220,16 @@ PairHits Analysis::State::hitsOf(std::size_t pair) const
     return result;
 }
 
-int Analysis::State::louderSide() const
+/// The louder side, chosen with the first hit and kept: which end of a recording was heard last must not decide. Only a
+/// side that is clearly louder over all hits takes its place.
+void Analysis::State::chooseSide(const Kept& kept)
 {
-    if (settings.spotChannels < 2) return 0;
-    double left = 0.0, right = 0.0;
-    for (const Kept& kept : hits)
-    {
-        left += kept.pairs.front().spotRise();
-        right += kept.pairs.back().spotRise();
-    }
-    return right > left ? 1 : 0;
+    if (settings.spotChannels < 2) return;
+    const bool first = sideRise[0] + sideRise[1] <= 0.0;
+    sideRise[0] += kept.pairs.front().spotRise();
+    sideRise[1] += kept.pairs.back().spotRise();
+    const auto here = static_cast<std::size_t>(chosenSide), there = 1 - here;
+    if (sideRise[there] > sideRise[here] * (first ? 1.0 : clearlyLouder)) chosenSide = 1 - chosenSide;
 }
 
 /// A leak is there all the time: one that few hits show is chance.
@@ -245,7 +250,7 @@ std::optional<double> Analysis::State::leakDb() const
 std::size_t Analysis::State::choose(const std::vector<PairDecision>& pairs) const
 {
     const auto channels = static_cast<std::size_t>(settings.roomChannels);
-    const std::size_t first = static_cast<std::size_t>(louderSide()) * channels;
+    const std::size_t first = static_cast<std::size_t>(chosenSide) * channels;
     if (settings.roomChannel >= 0 && settings.roomChannel < settings.roomChannels)
         return first + static_cast<std::size_t>(settings.roomChannel);
     double best = 0.0;

@@ -234,6 +234,26 @@ TEST_CASE("several microphones: every pair is reported, the first arrival is tak
     }
 }
 
+TEST_CASE("the side of a stereo spot is chosen once, and given up only for a clearly louder one", "[analysis]")
+{
+    // Eight hits, the first at 0.3 s, then every 0.45 s; the sides' levels change after `turn`.
+    const Take take = makeTake(48000.0, 0.0311, eight(2));
+    const auto leveled = [&](double before, double after, double turn)
+    {
+        Samples samples = take.spot;
+        for (std::size_t k = 0; k < samples.size(); ++k)
+            samples[k] *= static_cast<float>(static_cast<double>(k) < turn * 48000.0 ? before : after);
+        return samples;
+    };
+    const auto sideOf = [&](const Samples& left, const Samples& right) {
+        return heard(at(48000.0), {left, right}, {take.room}).spotSide;
+    };
+    const double afterThree = 1.5, afterOne = 0.6;                                    // s
+    CHECK(sideOf(leveled(1.0, 0.8, afterThree), leveled(0.9, 1.0, afterThree)) == 0); // by 2 dB, later: no reason
+    CHECK(sideOf(leveled(0.9, 1.0, afterThree), leveled(1.0, 0.8, afterThree)) == 1);
+    CHECK(sideOf(leveled(1.0, 0.4, afterOne), leveled(0.9, 1.0, afterOne)) == 1); // by 8 dB, from the second hit on
+}
+
 TEST_CASE("a room channel that hears nothing is not taken for the first", "[analysis]")
 {
     const Take take = makeTake(48000.0, 0.0311, eight(3));
