@@ -210,7 +210,7 @@ private:
     mutable std::mutex followLock; // worker and screen; guards the next three
     Follow follow;
     Setup settings;
-    std::string obstacle;                // why `measuring` could not be prepared
+    std::string obstacle;                // empty before the first prepare; else why `measuring` could not be prepared
     std::shared_ptr<const Report> whole; // guarded by followLock as well
     std::atomic<bool> isWhole{false};    // there is one
 

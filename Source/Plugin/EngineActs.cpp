@@ -149,9 +149,10 @@ Report Engine::report() const
     const auto& told = follow.state().told;
     if (follow.phase() == Phase::frozen) return told ? *told : Report{};
     if (whole) return *whole;
-    if (!ready) live.reasons = {"Tarry cannot measure here: " + obstacle + "."};
+    const bool prevented = !ready && !obstacle.empty(); // else there has been no audio yet: a session that just opened
+    if (prevented) live.reasons = {"Tarry cannot measure here: " + obstacle + "."};
     const bool saysNothing = live.hitsFound == 0 && live.input == InputState::good;
-    return ready && saysNothing && told ? *told : live;
+    return !prevented && saysNothing && told ? *told : live;
 }
 
 void Engine::setMeasuredWhole(std::shared_ptr<const Report> report)

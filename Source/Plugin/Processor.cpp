@@ -226,6 +226,7 @@ void Processor::getStateInformation(juce::MemoryBlock& blob)
         state.settings[std::string(setting.id)] = setting.valueIn(controls, setup);
     state.follow = machine.followState();
     state.history = machine.history();
+    state.inputs = machine.report().input;
     state.trial = trialRun.lastShortForm();
     state.trials = trialRun.results();
     state.screen = screen.all();

@@ -71,7 +71,6 @@ json encode(Verdict value)
     return nameOf(value);
 }
 
-/// InputState as text: no name of it is shown anywhere else.
 constexpr std::array<std::pair<InputState, const char*>, 4> inputNames{{{InputState::good, "good"},
                                                                         {InputState::noRoom, "no room"},
                                                                         {InputState::sameSignal, "same signal"},
@@ -79,9 +78,7 @@ constexpr std::array<std::pair<InputState, const char*>, 4> inputNames{{{InputSt
 
 json encode(InputState value)
 {
-    for (const auto& [each, name] : inputNames)
-        if (each == value) return name;
-    return nullptr;
+    return nameOf(value);
 }
 
 void decode(const json& from, Polarity& value)
@@ -96,8 +93,7 @@ void decode(const json& from, Verdict& value)
 }
 void decode(const json& from, InputState& value)
 {
-    for (const auto& [each, name] : inputNames)
-        if (from == name) value = each;
+    if (from.is_string()) value = inputNamed(from.get_ref<const std::string&>()).value_or(value);
 }
 
 json encode(bool value)
@@ -362,6 +358,20 @@ std::shared_ptr<const HitWaves> excerpt(const HitWaves& whole, double lag, int r
     return std::make_shared<const HitWaves>(std::move(cut));
 }
 } // namespace
+
+const char* nameOf(InputState inputs)
+{
+    for (const auto& [each, name] : inputNames)
+        if (each == inputs) return name;
+    return inputNames[0].second;
+}
+
+std::optional<InputState> inputNamed(std::string_view wanted)
+{
+    for (const auto& [each, name] : inputNames)
+        if (wanted == name) return each;
+    return std::nullopt;
+}
 
 json reportToJson(const Report& report)
 {

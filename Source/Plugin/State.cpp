@@ -33,14 +33,48 @@ json toJson(const Follow::State& follow)
             {"verdict", follow.verdict ? json(nameOf(*follow.verdict)) : json(nullptr)}};
 }
 
-json toJson(const History<Follow::State>& history)
+/// The reports that undo's steps come with, each once: many steps share one, or that of what is held now.
+class ToldReports
 {
-    json list = json::array();
+public:
+    static constexpr std::size_t most = 4; // of some 70 kB each; a step of an older one comes back without
+
+    explicit ToldReports(std::shared_ptr<const Report> now) : current(std::move(now)) {}
+
+    /// What a step writes for its report: a place in the list, "now", or null.
+    json placeOf(const std::shared_ptr<const Report>& told)
+    {
+        if (!told) return nullptr;
+        if (told == current) return "now";
+        const auto found = std::find(kept.begin(), kept.end(), told);
+        if (found == kept.end() && kept.size() == most) return nullptr;
+        const auto place = found - kept.begin();
+        if (found == kept.end()) kept.push_back(told);
+        return place;
+    }
+    [[nodiscard]] json list() const
+    {
+        json all = json::array();
+        for (const auto& each : kept) all.push_back(reportToJson(*each));
+        return all;
+    }
+
+private:
+    std::shared_ptr<const Report> current;
+    std::vector<std::shared_ptr<const Report>> kept;
+};
+
+json toJson(const History<Follow::State>& history, ToldReports& reports)
+{
     const auto& steps = history.steps();
-    for (std::size_t i = steps.size() - std::min(steps.size(), State::savedSteps); i < steps.size(); ++i)
+    const auto first = steps.size() - std::min(steps.size(), State::savedSteps);
+    std::vector<json> places(steps.size());
+    for (auto i = steps.size(); i-- > first;) places[i] = reports.placeOf(steps[i].state.told); // the latest go first
+    json list = json::array();
+    for (std::size_t i = first; i < steps.size(); ++i)
     {
         const auto& [what, state, beside] = steps[i];
-        json step = {{"what", what}, {"follow", toJson(state)}};
+        json step = {{"what", what}, {"follow", toJson(state)}, {"report", places[i]}};
         if (!beside.settings.empty()) step["settings"] = beside.settings;
         if (beside.trial) step["trial"] = *beside.trial;
         if (beside.preset) step["preset"] = *beside.preset;
@@ -134,8 +168,25 @@ std::optional<Follow::State> readFollow(const json& from)
     return follow;
 }
 
-History<Follow::State> readHistory(const json& all)
+std::shared_ptr<const Report> readReport(const json& from)
 {
+    auto told = reportFromJson(from);
+    return told ? std::make_shared<const Report>(std::move(*told)) : nullptr;
+}
+
+History<Follow::State> readHistory(const json& all, const std::shared_ptr<const Report>& current)
+{
+    std::vector<std::shared_ptr<const Report>> reports;
+    if (const auto list = all.find("undo_reports"); list != all.end() && list->is_array())
+        for (const auto& each : *list)
+            if (reports.size() < ToldReports::most) reports.push_back(readReport(each));
+    const auto reportOf = [&](const json& step) -> std::shared_ptr<const Report>
+    {
+        if (text(step, "report") == "now") return current;
+        const auto place = step.find("report");
+        const bool isPlace = place != step.end() && place->is_number_unsigned();
+        return isPlace && place->get<std::size_t>() < reports.size() ? reports[place->get<std::size_t>()] : nullptr;
+    };
     History<Follow::State> history;
     const auto undo = all.find("undo");
     if (undo == all.end()) return history;
@@ -146,8 +197,9 @@ History<Follow::State> readHistory(const json& all)
     {
         if (!step.is_object()) continue;
         const auto kept = part(step, "follow");
-        const auto follow = readFollow(kept);
+        auto follow = readFollow(kept);
         if (!follow) continue;
+        follow->told = reportOf(step);
         Beside beside;
         beside.settings = readSettings(step, State::currentVersion);
         if (step.contains("trial")) beside.trial = text(step, "trial");
@@ -185,10 +237,13 @@ std::string writeState(const State& state)
 {
     json settings = state.settings;
     settings.erase(never);
+    ToldReports reports(state.follow.told);
+    const json undo = toJson(state.history, reports);
     const json all = {{"tarry_state", State::currentVersion},
                       {"settings", settings},
                       {"follow", toJson(state.follow)},
-                      {"undo", toJson(state.history)},
+                      {"undo", undo},
+                      {"undo_reports", reports.list()},
                       {"names",
                        {{"spot", state.names.spot},
                         {"room", state.names.room},
@@ -196,6 +251,7 @@ std::string writeState(const State& state)
                         {"take", state.names.take},
                         {"date", state.names.date},
                         {"spot_by_hand", state.spotNamedByHand}}},
+                      {"inputs", nameOf(state.inputs)},
                       {"preset", state.preset},
                       {"trial", state.trial},
                       {"trials", state.trials},
@@ -218,12 +274,13 @@ std::optional<State> readState(std::string_view blob)
     const auto follow = part(all, "follow");
     state.follow = readFollow(follow).value_or(Follow::State{});
     if (const auto report = all.find("report"); report != all.end() && version->get<int>() > 1)
-        if (auto told = reportFromJson(*report)) state.follow.told = std::make_shared<const Report>(std::move(*told));
-    state.history = readHistory(all);
+        state.follow.told = readReport(*report);
+    state.history = readHistory(all, state.follow.told);
     const auto names = part(all, "names");
     state.names = {text(names, "spot"), text(names, "room"), text(names, "cue"), text(names, "take"),
                    text(names, "date")};
     read(names, "spot_by_hand", state.spotNamedByHand);
+    state.inputs = inputNamed(text(all, "inputs")).value_or(InputState::good);
     state.preset = text(all, "preset");
     if (const auto trials = all.find("trials"); trials != all.end() && trials->is_array())
         for (const auto& trial : *trials)

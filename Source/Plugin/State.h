@@ -15,13 +15,14 @@ namespace tarry
 struct State
 {
     static constexpr int currentVersion = 2;
-    static constexpr std::size_t savedSteps = 10; ///< of undo, the latest; their reports are not saved
+    static constexpr std::size_t savedSteps = 10; ///< of undo, the latest; the latest four reports among them
 
     std::map<std::string, double> settings; ///< by id, in the setting's own unit; `blend` is never among them
     Follow::State follow; ///< lag in seconds: it survives another sample rate; with the report that is told beside it
     History<Follow::State> history; ///< what can be undone
     Names names;
     bool spotNamedByHand = false;              ///< else the spot's name follows the host's track
+    InputState inputs = InputState::good;      ///< as the screen tells them when it is saved; sets nothing
     std::string preset;                        ///< name of the last one chosen; empty: none
     std::string trial;                         ///< short form of the blind trial that counts; empty: none
     std::vector<std::string> trials;           ///< of all of them, the latest last

@@ -23,6 +23,7 @@ State fullState()
     state.history.remember("the preset 'Mine'", {}, {.settings = {{"lean", 4.0}}, .trial = {}, .preset = "Plain"});
     state.names = {"Gran cassa", "Array", "4m12", "3", "2026-11-25"};
     state.spotNamedByHand = true;
+    state.inputs = InputState::ownSignal;
     state.trial = "right:12/16,p=0.0384";
     state.trials = {"right:7/16,p=0.7728", "right:12/16,p=0.0384"};
     state.screen = {{"unit", "feet"}};
@@ -40,6 +41,7 @@ TEST_CASE("a state comes back as it was, to the last bit of the lag")
     CHECK(back->history == state.history);
     CHECK(back->names == state.names);
     CHECK(back->spotNamedByHand);
+    CHECK(back->inputs == InputState::ownSignal);
     CHECK(back->trial == state.trial);
     CHECK(back->trials == state.trials);
     CHECK(back->screen == state.screen);
@@ -142,6 +144,62 @@ TEST_CASE("verdict, confidence, reasons, figures and picture of what is held sur
         CHECK(is->lowSumInvertedDb == Approx(was->lowSumInvertedDb).margin(0.1));
         CHECK(is->attackGainDb == Approx(was->attackGainDb).margin(0.1));
         CHECK(is->flamAfter == was->flamAfter);
+    }
+}
+
+TEST_CASE("undo's steps keep their reports on reopening, each written once, the latest four at most")
+{
+    const auto reportSaying = [](const std::string& words)
+    {
+        auto report = fullReport();
+        report.reasons = {words};
+        return std::make_shared<const Report>(report);
+    };
+    State state;
+    std::vector<std::shared_ptr<const Report>> reports;
+    for (const auto* words : {"one", "two", "three", "four", "five"}) reports.push_back(reportSaying(words));
+    for (std::size_t i = 0; i < reports.size(); ++i)
+        for (const auto* what : {"the lag by hand", "freezing"}) // two steps share each
+            state.history.remember(what + std::to_string(i),
+                                   {Phase::frozen, Sides::both({0.01, Polarity::normal}), false, 0.9, {}, reports[i]});
+    state.follow = {Phase::frozen, Sides::both({0.02, Polarity::normal}), false, 0.9, {}, reports.back()};
+    const auto text = writeState(state);
+    for (const auto* words : {"two", "three", "four", "five"})
+    {
+        const auto at = text.find("[\"" + std::string(words) + "\"]");
+        INFO(words << " is written at " << at << ", then at " << text.find("[\"" + std::string(words) + "\"]", at + 1));
+        CHECK(at != std::string::npos);
+        CHECK(text.find("[\"" + std::string(words) + "\"]", at + 1) == std::string::npos);
+    }
+    const auto back = readState(text);
+    REQUIRE(back.has_value());
+    const auto& steps = back->history.steps();
+    REQUIRE(steps.size() == 10);
+    for (std::size_t i = 0; i < reports.size(); ++i)
+        for (const std::size_t k : {2 * i, 2 * i + 1})
+        {
+            INFO("step " << k);
+            REQUIRE(steps[k].state.told);
+            CHECK(steps[k].state.told->reasons == reports[i]->reasons);
+        }
+    CHECK(steps[9].state.told == back->follow.told); // what is held now came from it too
+    // Of a sixth the first has to go: its steps come back, without their report.
+    state.follow.told = reportSaying("six");
+    const auto fewer = readState(writeState(state));
+    REQUIRE(fewer.has_value());
+    REQUIRE(fewer->history.steps().size() == 10);
+    CHECK(fewer->history.steps()[0].state.told == nullptr);
+    CHECK(fewer->history.steps()[2].state.told->reasons == reports[1]->reasons);
+    // What points to nowhere, or to something else than a report, costs the report alone.
+    for (const auto& odd : {nlohmann::json(99), nlohmann::json(-1), nlohmann::json("then"), nlohmann::json::array()})
+    {
+        auto broken = nlohmann::json::parse(text);
+        broken["undo"][0]["report"] = odd;
+        const auto read = readState(broken.dump());
+        INFO(odd);
+        REQUIRE(read.has_value());
+        CHECK(read->history.steps().size() == 10);
+        CHECK(read->history.steps()[0].state.told == nullptr);
     }
 }
 
