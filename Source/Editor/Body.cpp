@@ -237,7 +237,9 @@ void Body::holdStill(bool trialRuns)
 
 juce::String Body::Tips::getTipFor(juce::Component& component)
 {
-    return trialRuns && !component.isEnabled() ? juce::String(trialHolds) : juce::TooltipWindow::getTipFor(component);
+    const bool ofTrial = body.trial && body.trial->isParentOf(&component);
+    return trialRuns && !component.isEnabled() && !ofTrial ? juce::String(trialHolds)
+                                                           : juce::TooltipWindow::getTipFor(component);
 }
 
 // -------------------------------------------------------------------------------------------------------- keys

@@ -104,13 +104,14 @@ private:
 
     juce::Rectangle<int> cautionArea, verdictArea;
 
-    /// Of what a blind trial holds still, says why it does nothing.
+    /// Of what a blind trial holds still, says why it does nothing. The trial's own page is not held.
     struct Tips final : juce::TooltipWindow
     {
-        explicit Tips(juce::Component* parent) : juce::TooltipWindow(parent, 700) {}
+        explicit Tips(Body& owner) : juce::TooltipWindow(&owner, 700), body(owner) {}
         juce::String getTipFor(juce::Component&) override;
+        Body& body;
         bool trialRuns = false;
     };
-    Tips tooltips{this};
+    Tips tooltips{*this};
 };
 } // namespace tarry

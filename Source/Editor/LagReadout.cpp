@@ -143,12 +143,16 @@ void LagReadout::paint(juce::Graphics& g)
     {
         // A lag that is measured but not applied is shown in lesser ink; the caption says so too.
         const auto lag = shown.values.hasLag ? std::optional(shown.values.applied().lag) : shown.measured;
-        const auto text = lag ? lagNumber(*lag, shownUnit, scale()) : juce::String::charToString(0x2013);
         const auto font = Look::font(Look::figures, true);
+        const auto unitFont = Look::font(Look::heading);
+        const auto space = digitsArea().getWidth() - 5 - unitFont.getStringWidth(unitSign(shownUnit));
+        auto text = juce::String::charToString(0x2013);
+        // A hundredth of a sample is dropped before the unit is: five places of samples are a tenth of a second.
+        for (int decimals = 2; lag && decimals >= 0; --decimals)
+            if (text = lagNumber(*lag, shownUnit, scale(), decimals); font.getStringWidth(text) <= space) break;
         g.setColour(shown.values.hasLag && isEnabled() ? theme.ink : theme.dim);
         g.setFont(font);
         Look::write(g, text, digitsArea(), juce::Justification::centredLeft);
-        const auto unitFont = Look::font(Look::heading);
         g.setFont(unitFont);
         g.setColour(theme.dim);
         const auto beside = digitsArea().withTrimmedLeft(font.getStringWidth(text) + 5).withTrimmedTop(12);

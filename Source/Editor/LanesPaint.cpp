@@ -97,7 +97,7 @@ void LanesView::paintSpot(juce::Graphics& g) const
             (setIsHeard() ? set : recorded).fill(g, theme.spot.withAlpha(0.85F));
         }
     }
-    else if (!shown.hasLag)
+    else if (!shown.hasLag && shown.input == InputState::good)
         writeOver(g, "Play a few hits: the attack is drawn here, as both microphones hear it.",
                   area.reduced(6.0F, 0.0F), juce::Justification::centredLeft, theme.dim);
     nameLane(g, Lane::spot, "spot", theme.spot, shown.hitName);
@@ -112,6 +112,10 @@ void LanesView::paintRoom(juce::Graphics& g) const
     juce::String more;
     if (shown.input == InputState::noRoom)
         more = "nothing arrives on the side-chain";
+    else if (shown.input == InputState::sameSignal)
+        more = "the spot's samples";
+    else if (shown.input == InputState::ownSignal)
+        more = "the spot's own signal, later";
     else if (shown.arrival)
         more = *shown.arrival < 0.0 ? lagText(-*shown.arrival, LagUnit::ms, {}) + " before the spot"
                                     : lagText(*shown.arrival, LagUnit::ms, {}) + " after the spot";

@@ -6,6 +6,11 @@
 
 namespace tarry
 {
+namespace
+{
+constexpr int strokesTop = 44; // px: below two lines of the heading's type
+}
+
 TrialPage::TrialPage(TrialTarget& target)
     : question(
           "Question",
@@ -142,7 +147,7 @@ void TrialPage::paint(juce::Graphics& g)
     };
     const bool large = trial.running || !trial.result.empty();
     show(explanation(), large ? Look::heading : Look::small, warns ? theme.caution : theme.ink,
-         getLocalBounds().withHeight(large ? 42 : 90));
+         getLocalBounds().withHeight(large ? strokesTop : 90));
     if (showsDetails)
         show(juce::String::fromUTF8(trial.details.c_str()), Look::small, theme.dim, getLocalBounds().withTop(196));
     if (!trial.running || trial.matching) return;
@@ -150,7 +155,8 @@ void TrialPage::paint(juce::Graphics& g)
     const float step = static_cast<float>(getWidth()) / static_cast<float>(trial.presentations);
     for (int i = 0; i < trial.presentations; ++i)
     {
-        const auto box = juce::Rectangle<float>(static_cast<float>(i) * step, 44.0F, step - 3.0F, 6.0F);
+        const auto box =
+            juce::Rectangle<float>(static_cast<float>(i) * step, static_cast<float>(strokesTop + 2), step - 3.0F, 6.0F);
         g.setColour(i < trial.answered ? theme.ink : theme.dim);
         if (i < trial.answered)
             g.fillRect(box);

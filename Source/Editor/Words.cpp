@@ -115,9 +115,9 @@ juce::String stepText(LagUnit unit)
     return (unit == LagUnit::samples ? "1 " : "0.01 ") + unitSign(unit);
 }
 
-juce::String lagNumber(double seconds, LagUnit unit, const LagScale& scale)
+juce::String lagNumber(double seconds, LagUnit unit, const LagScale& scale, int decimals)
 {
-    return plainNumber(toUnit(seconds, unit, scale), 2);
+    return plainNumber(toUnit(seconds, unit, scale), decimals);
 }
 
 juce::String lagText(double seconds, LagUnit unit, const LagScale& scale)
@@ -262,6 +262,7 @@ juce::String verdictWords(const EditorModel& model)
 {
     if (model.report.input == InputState::noRoom) return "No room";
     if (model.report.input == InputState::sameSignal) return "Same signal";
+    if (model.report.input == InputState::ownSignal) return "Own signal";
     if (model.report.hitsFound == 0) return model.values.phase == Phase::frozen ? "Held" : "Waiting";
     switch (model.report.verdict)
     {
@@ -299,6 +300,9 @@ juce::StringArray reasonWords(const EditorModel& model)
         words.add("The side-chain is silent. Send the room microphone to it.");
     else if (report.input == InputState::sameSignal)
         words.add("Spot and room carry the same signal. Check what feeds the side-chain.");
+    else if (report.input == InputState::ownSignal)
+        words.add("The room carries this spot's own signal: the host's routing sends it back. Feed the side-chain from "
+                  "the room microphone alone, not from a bus that this spot is in.");
     else if (report.hitsFound == 0)
         words.add(model.values.phase == Phase::frozen ? "The lag is held. Press Measure to measure again."
                                                       : "Play a few hits, or strike a clap at the instrument.");

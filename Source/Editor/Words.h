@@ -31,7 +31,7 @@ struct LagScale
 [[nodiscard]] juce::String unitSign(LagUnit); ///< as it stands beside a number: ms, smp, m, ft
 
 /// The number alone, with as many digits as the unit deserves: "31.08", "1492.03", "10.67", "35.00".
-[[nodiscard]] juce::String lagNumber(double seconds, LagUnit, const LagScale&);
+[[nodiscard]] juce::String lagNumber(double seconds, LagUnit, const LagScale&, int decimals = 2);
 
 /// The smallest step by hand in a unit, in seconds: 0.01 ms, a sample, 0.01 m, 0.01 ft.
 [[nodiscard]] double stepOf(LagUnit, const LagScale&);

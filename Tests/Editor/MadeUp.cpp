@@ -162,6 +162,10 @@ std::vector<NamedModel> madeUpModels()
     models.push_back({"no room", model});
     model.report.input = InputState::sameSignal;
     models.push_back({"same signal", model});
+    model.report.input = InputState::ownSignal;
+    model.report.hitsFound = 4;
+    model.values.names.spot = "Tom 2";
+    models.push_back({"own signal", model});
 
     model = heard(31.084, Polarity::normal, 0.61, Verdict::unsure, {"Only 2 hits so far: play a few more."});
     addHits(model.report, {{31.09, 0.7}, {30.98, 0.9}, {44.1, 0.3}}, 31.084);

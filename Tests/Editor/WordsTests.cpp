@@ -109,4 +109,16 @@ TEST_CASE("Words: no confidence is shown as certainty, and faults of the input c
     model.values.spotClipped = true;
     CHECK(reasonWords(model)[0].contains("clips"));
     CHECK(reasonWords(model).size() == 2);
+
+    // The room is the spot itself: told as that, with what to do, whether it had hits or not.
+    model.values.spotClipped = false;
+    model.report.input = InputState::ownSignal;
+    for (const int hits : {0, 4})
+    {
+        model.report.hitsFound = hits;
+        CHECK(verdictWords(model) == "Own signal");
+        CHECK(reasonWords(model)[0].contains("this spot's own signal"));
+        CHECK(reasonWords(model)[0].contains("Feed the side-chain from the room microphone alone"));
+        CHECK(reasonWords(model).size() == 1);
+    }
 }

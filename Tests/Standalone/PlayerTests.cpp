@@ -98,15 +98,21 @@ TEST_CASE("a lag held in whole samples moves what is heard by just that")
     CHECK(differing(heard[0], 1440, made.spot[0], made.frames() - ramp - 1440) == 0);
 }
 
-// Known to fail since the screen and the state were made anew: to be mended next, never to be forgotten.
-TEST_CASE("a file played without a device is measured, settles and is frozen at its lag", "[!mayfail]")
+TEST_CASE("a file played without a device is measured, settles and is frozen at its lag")
 {
     const Folder folder;
     const auto made = makeRecording({.seed = 7, .lag = 0.0275, .polarity = Polarity::inverted});
     Rig rig;
     rig.player.setClips(clipOf(folder, "spot.wav", made.spot), clipOf(folder, "room.wav", made.room));
+    // In real time: an offline render holds what was held at its start. The worker's part is done here, between blocks,
+    // so that the outcome hangs on no clock.
+    rig.processor.setNonRealtime(false);
     rig.player.cursor().play(true);
-    for (std::size_t k = 0; k < made.frames(); k += 480) rig.player.process(nullptr, 0, nullptr, 0, 480);
+    for (std::size_t k = 0; k < made.frames(); k += 480)
+    {
+        rig.player.process(nullptr, 0, nullptr, 0, 480);
+        rig.processor.engine().work(rig.processor.parameters.controls());
+    }
     REQUIRE(rig.processor.engine().phase() == Phase::frozen);
     const auto held = rig.processor.engine().held();
     REQUIRE(held);
