@@ -156,10 +156,8 @@ bool Analysis::State::isOwn(const Kept& kept, const AnalysisWindow& window) cons
 {
     for (std::size_t p = 0; p < pairCount(); ++p)
     {
-        const auto& bandwise = kept.pairs[p].response;
-        std::vector<double> whole(static_cast<std::size_t>(grid.count), 0.0);
-        for (const auto& band : bandwise)
-            for (std::size_t i = 0; i < whole.size(); ++i) whole[i] += static_cast<double>(band[i]);
+        std::vector<double> whole;
+        kept.pairs[p].addResponse(whole, 1.0);
         const int middle = (grid.noise + grid.count) / 2;
         const int peak = largestNear(whole, middle, grid.count - middle);
         const std::size_t side = p / static_cast<std::size_t>(settings.roomChannels);
@@ -195,10 +193,7 @@ void Analysis::State::sumResponses(const Kept& kept, double sign)
     for (std::size_t p = 0; p < pairCount(); ++p)
     {
         const PairEvidence& pair = kept.pairs[p];
-        const double weight = sign * std::sqrt(pair.spotRise()) * standsOut(pair);
-        for (std::size_t b = 0; pair.heard && b < bandCount; ++b)
-            for (std::size_t i = 0; i < responses[p].size(); ++i)
-                responses[p][i] += weight * static_cast<double>(pair.response[b][i]);
+        if (pair.heard) pair.addResponse(responses[p], sign * std::sqrt(pair.spotRise()) * standsOut(pair));
     }
 }
 

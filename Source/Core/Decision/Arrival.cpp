@@ -44,23 +44,29 @@ std::optional<double> copyLag(double stepLag, const std::vector<double>& respons
     return std::abs(lag - stepLag) <= copyNear ? std::optional(lag) : std::nullopt;
 }
 
-void consultResponse(Arrival& arrival, Finder finder, const ResponseSum& sum, const LagGrid& grid)
+int pointsOf(double seconds, const LagGrid& grid)
 {
-    const std::vector<double> response = sum.ofLowest(bandCount);
+    return static_cast<int>(seconds * grid.rate);
+}
+
+/// The earliest of the response's larger peaks near `centre`, -1: there is none.
+int earliestPeak(const std::vector<double>& response, int centre, const LagGrid& grid)
+{
     const auto magnitude = [&](int i) { return std::abs(response[static_cast<std::size_t>(i)]); };
-    const auto points = [&](double seconds) { return static_cast<int>(seconds * grid.rate); };
-    const int centre = static_cast<int>(std::lround(grid.index(*arrival.lag)));
-    const int half = points(finder == Finder::steps ? around : borneOut);
-    const int largest = largestNear(response, centre, half);
-    if (largest < 0) return;
-    int first = finder == Finder::steps ? std::max(1, centre - half) : largest;
-    while (first < largest && (magnitude(first) < firstShare * magnitude(largest) ||
-                               magnitude(first) < magnitude(first - 1) || magnitude(first) <= magnitude(first + 1)))
-        ++first;
-    const int next = largestNear(response, centre, points(around), first, points(sameLobe));
-    arrival.responseLag = grid.lag(first + parabolicTop(response, first));
-    arrival.responseClear = magnitude(first) / (sum.noise(response) + 1e-12);
-    arrival.responseLead = next < 0 ? 10.0 : magnitude(first) / (magnitude(next) + 1e-12);
+    const int half = pointsOf(around, grid), largest = largestNear(response, centre, half);
+    for (int i = std::max(1, centre - half); i < largest; ++i)
+        if (magnitude(i) >= firstShare * magnitude(largest) && magnitude(i) >= magnitude(i - 1) &&
+            magnitude(i) > magnitude(i + 1))
+            return i;
+    return largest;
+}
+
+/// The response's peak may take over from the steps.
+void consultResponse(Arrival& arrival, int peak, const std::vector<double>& response, double noise, const LagGrid& grid)
+{
+    if (peak < 0) return;
+    arrival.responseLag = grid.lag(peak + parabolicTop(response, peak));
+    arrival.responseClear = std::abs(response[static_cast<std::size_t>(peak)]) / (noise + 1e-12);
     arrival.refined = arrival.responseClear >= clearEnough && std::abs(arrival.responseLag - *arrival.lag) <= borneOut;
     if (arrival.refined) arrival.lag = arrival.responseLag;
 }
@@ -105,27 +111,51 @@ std::array<BandArrival, bandCount> askBands(const ResponseSum& response, const L
     }
     return result;
 }
-} // namespace
-
-Arrival arrivalAt(const StepStack::Mode& mode, Finder finder, double proposed,
-                  const std::vector<const PairEvidence*>& hits, const HitWeights& weights,
-                  const std::vector<double>& whole, const LagGrid& grid)
+/// What both ways have in common: `lag` is where the arrival is thought, `findPeak` picks the response's peak near it.
+template <typename FindPeak>
+Arrival arrivalNear(std::optional<double> lag, const StepStack::Mode& mode,
+                    const std::vector<const PairEvidence*>& hits, const HitWeights& weights,
+                    const std::vector<double>& whole, const LagGrid& grid, FindPeak findPeak)
 {
     Arrival arrival;
     arrival.hits.resize(hits.size());
-    if (finder == Finder::steps && mode.height <= 0.0) return arrival;
     arrival.stepLag = timeByEdges(hits, weights, grid, mode.lag);
-    arrival.lag = finder == Finder::steps ? arrival.stepLag : proposed;
+    arrival.lag = lag.value_or(arrival.stepLag);
     arrival.height = mode.height;
     arrival.runnerUpLag = mode.runnerUpLag;
     arrival.runnerUpShare = mode.runnerUpShare;
     arrival.copyLag = copyLag(arrival.stepLag, whole, grid);
     const ResponseSum response(hits, weights, grid, *arrival.lag);
-    consultResponse(arrival, finder, response, grid);
-    arrival.polarity = polarityOf(response.ofLowest(lowBands), response.ofLowest(bandCount), *arrival.lag, grid);
+    const std::vector<double> all = response.ofLowest(bandCount);
+    const int peak = findPeak(all, static_cast<int>(std::lround(grid.index(*arrival.lag))));
+    consultResponse(arrival, peak, all, response.noise(all), grid);
+    arrival.polarity = polarityOf(response.ofLowest(lowBands), all, *arrival.lag, grid);
     arrival.bands = askBands(response, grid, arrival);
     for (std::size_t h = 0; h < hits.size(); ++h)
         arrival.hits[h] = arrivalOf(*hits[h], weights[h], grid, {mode.lag, *arrival.lag, arrival.refined});
     return arrival;
+}
+} // namespace
+
+Arrival arrivalAt(const StepStack::Mode& mode, const std::vector<const PairEvidence*>& hits, const HitWeights& weights,
+                  const std::vector<double>& whole, const LagGrid& grid)
+{
+    if (mode.height <= 0.0)
+    {
+        Arrival none;
+        none.hits.resize(hits.size());
+        return none;
+    }
+    return arrivalNear({}, mode, hits, weights, whole, grid,
+                       [&grid](const std::vector<double>& response, int centre)
+                       { return earliestPeak(response, centre, grid); });
+}
+
+Arrival arrivalAtProposal(double proposed, const StepStack::Mode& mode, const std::vector<const PairEvidence*>& hits,
+                          const HitWeights& weights, const std::vector<double>& whole, const LagGrid& grid)
+{
+    return arrivalNear(proposed, mode, hits, weights, whole, grid,
+                       [&grid](const std::vector<double>& response, int centre)
+                       { return largestNear(response, centre, pointsOf(borneOut, grid)); });
 }
 } // namespace tarry

@@ -28,7 +28,6 @@ struct Arrival
     double runnerUpShare = 0.0;    ///< its height against the winner's, may exceed 1 (a later mode)
     double responseLag = 0.0;      ///< s, the earliest of the response's larger peaks near stepLag
     double responseClear = 0.0;    ///< that value over the rms of what comes before any arrival
-    double responseLead = 0.0;     ///< that value over the next largest within a millisecond
     bool refined = false;          ///< the response stands clear and took over from the steps
     std::optional<double> copyLag; ///< s, of the response's one peak, where it has but one: is the room a bare copy?
 
@@ -36,17 +35,15 @@ struct Arrival
     std::vector<HitArrival> hits;
 };
 
-/// Who found the mode that an arrival is timed at.
-enum class Finder
-{
-    steps,   ///< the stack's own mode: timed by the attack's edges, then by the response's first peak where that agrees
-    opinion, ///< a candidate of the second opinion: timed by the response's peak there
-};
+/// Times the arrival at the stack's own mode, by the attack's edges, then by the earliest of the response's larger
+/// peaks where that agrees; reads its sign, and asks every hit about it. weights: those that the stack was made with.
+/// whole: the response over all lags of the grid, for `copyLag`. Pure.
+[[nodiscard]] Arrival arrivalAt(const StepStack::Mode& mode, const std::vector<const PairEvidence*>& hits,
+                                const HitWeights& weights, const std::vector<double>& whole, const LagGrid& grid);
 
-/// Times the arrival at a mode, reads its sign, and asks every hit about it. proposed: s, the candidate's lag where the
-/// second opinion found it. weights: those that the stack was made with. whole: the response over all lags of the grid,
-/// for `copyLag`. Pure.
-[[nodiscard]] Arrival arrivalAt(const StepStack::Mode& mode, Finder finder, double proposed,
-                                const std::vector<const PairEvidence*>& hits, const HitWeights& weights,
-                                const std::vector<double>& whole, const LagGrid& grid);
+/// The same at a lag, s, that the second opinion proposes, timed by the response's peak there. mode: the stack's
+/// nearby.
+[[nodiscard]] Arrival arrivalAtProposal(double proposed, const StepStack::Mode& mode,
+                                        const std::vector<const PairEvidence*>& hits, const HitWeights& weights,
+                                        const std::vector<double>& whole, const LagGrid& grid);
 } // namespace tarry

@@ -13,11 +13,10 @@ constexpr double together = 0.0003; // s within which two proposals are one
 constexpr double least = 0.2;       // of a curve's largest: lower peaks are not proposed
 constexpr std::size_t largestPeaks = 3;
 constexpr std::array earliest{0.5, 0.7, 0.8};
-constexpr double sameLag = 0.00017;   // s around a candidate that belongs to it
-constexpr double speaksUp = 0.5;      // of the response's largest peak
-constexpr double agreeing = 0.6;      // of a kind's largest: it speaks for the candidate
-constexpr float supportShare = 0.25F; // of a hit's largest step, where that stands out of its noise
-constexpr float explains = 0.8F;      // of a hit's largest evidence
+constexpr double sameLag = 0.00017; // s around a candidate that belongs to it
+constexpr double speaksUp = 0.5;    // of the response's largest peak
+constexpr double fullHeight = 5.0;  // natural log of 1 + height over the stack's noise
+constexpr float explains = 0.8F;    // of a hit's largest evidence
 
 using Curve = std::vector<double>; // a value a step point, from the earliest possible arrival on
 
@@ -63,6 +62,16 @@ Curve magnitude(const std::vector<double>& response, const LagGrid& grid, std::s
     return x;
 }
 
+/// 0 to 1: how far the response comes to a point. That of a drum that both microphones hear whole stands 13 times and
+/// more over its rms; where they hear different parts of it, seven times, as chance does, and it says little.
+double pointedness(const Curve& x)
+{
+    double energy = 0.0;
+    for (const double v : x) energy += v * v;
+    const double crest = energy > 0.0 ? 1.0 / std::sqrt(energy / static_cast<double>(x.size())) : 1.0;
+    return std::clamp((std::log(crest) - std::log(5.0)) / (std::log(13.0) - std::log(5.0)), 0.0, 1.0);
+}
+
 double largest(const Curve& x, std::size_t from, std::size_t to)
 {
     return from < to ? *std::max_element(x.begin() + static_cast<std::ptrdiff_t>(from),
@@ -71,12 +80,13 @@ double largest(const Curve& x, std::size_t from, std::size_t to)
 }
 } // namespace
 
-std::vector<Candidate> nominate(const std::vector<const PairEvidence*>& hits, const Ownership& own,
-                                const std::vector<double>& owned, const std::vector<double>& loud,
-                                const std::vector<double>& response, const LagGrid& grid)
+std::vector<Candidate> nominate(const std::vector<const PairEvidence*>& hits, const std::vector<double>& owned,
+                                const std::vector<double>& loud, const std::vector<double>& response,
+                                const LagGrid& grid)
 {
     const std::array<Curve, 3> curves{toLargest(magnitude(response, grid, owned.size())), toLargest(owned),
                                       toLargest(loud)};
+    const double pointed = pointedness(curves[0]);
     std::set<std::size_t> points;
     for (const Curve& curve : curves) propose(points, curve);
     const auto apart = static_cast<std::size_t>(together * grid.rate / stride);
@@ -94,38 +104,29 @@ std::vector<Candidate> nominate(const std::vector<const PairEvidence*>& hits, co
         const auto at = [](std::size_t k) { return static_cast<std::ptrdiff_t>(k); };
         const auto best = static_cast<std::size_t>(
             std::max_element(finest.begin() + at(from), finest.begin() + at(to)) - finest.begin());
-        double loudness = 0.0, support = 0.0, ownSupport = 0.0, supporters = 0.0, explained = 0.0;
-        for (std::size_t h = 0; h < hits.size(); ++h)
+        double loudness = 0.0, explained = 0.0;
+        for (const PairEvidence* hit : hits)
         {
-            const PairEvidence& hit = *hits[h];
-            const double rise = hit.spotRise();
+            const double rise = hit->spotRise();
             loudness += rise;
             float step = 0.0F, answer = 0.0F;
             for (std::size_t k = noise + from; k < noise + to; ++k)
             {
-                step = std::max(step, hit.steps[k]);
-                answer = std::max(answer, hit.answer[k]);
+                step = std::max(step, hit->steps[k]);
+                answer = std::max(answer, hit->answer[k]);
             }
-            if (step >= explains * hit.largestStep || answer >= explains * hit.largestAnswer) explained += rise;
-            if (step < std::max(hit.noiseStep, supportShare * hit.largestStep)) continue;
-            support += rise;
-            supporters += 1.0;
-            ownSupport += own.ofHit(h);
+            if (step >= explains * hit->largestStep || answer >= explains * hit->largestAnswer) explained += rise;
         }
         Candidate candidate;
         candidate.lag = grid.lag(static_cast<double>(noise + best) * stride);
-        double kinds = 0.0;
-        for (std::size_t c = 0; c < curves.size(); ++c)
-        {
-            candidate.figures[c] = largest(curves[c], from, to);
-            kinds += candidate.figures[c] >= agreeing ? 1.0 / 3.0 : 0.0;
-        }
-        candidate.figures[3] = largest(curves[0], 0, from);
-        candidate.figures[4] = largest(curves[1], 0, from);
-        candidate.figures[5] = kinds;
-        candidate.figures[6] = loudness > 0.0 ? support / loudness : 0.0;
-        candidate.figures[7] = supporters > 0.0 ? ownSupport / supporters : 0.0;
-        candidate.figures[8] = loudness > 0.0 ? explained / loudness : 0.0;
+        const double stands = std::min(1.0, std::log1p(largest(owned, from, to)) / fullHeight);
+        candidate.figures = {pointed * largest(curves[0], from, to),
+                             largest(curves[1], from, to),
+                             pointed * largest(curves[0], 0, from),
+                             largest(curves[1], 0, from),
+                             loudness > 0.0 ? explained / loudness : 0.0,
+                             stands,
+                             (1.0 - pointed) * stands};
         result.push_back(candidate);
     }
     return result;

@@ -7,12 +7,22 @@
 
 namespace tarry
 {
-Features features(const Arrival& arrival, const Agreement& agreement, double opinion)
+namespace
+{
+constexpr double finest = 5e-5; // s: a spread below is as good; and what one clap counts as
+
+double tightness(const Agreement& agreement, bool clap)
+{
+    if (agreement.agreeing < 2 && !clap) return 0.0;
+    return std::log(1e-3 / (agreement.spread + finest));
+}
+} // namespace
+
+Features features(const Arrival& arrival, const Agreement& agreement, double opinion, bool clap)
 {
     const double odds = (opinion + 1e-4) / (1.0 - opinion + 1e-4);
-    return {{std::log(arrival.height + 0.1), std::log(agreement.agreeing + 0.5),
-             0.6 - std::min(std::abs(arrival.responseLag - arrival.stepLag), 0.0006) * 1e3,
-             std::clamp(std::log(odds), -6.0, 6.0), agreement.explained}};
+    return {{std::log(arrival.height + 0.1), tightness(agreement, clap), std::clamp(std::log(odds), -6.0, 6.0),
+             agreement.explained}};
 }
 
 double confidence(const Features& f)

@@ -1,5 +1,6 @@
 #include "Core/Evidence/Evidence.h"
 
+#include "Core/Ground/Peaks.h"
 #include "Core/Ground/Statistics.h"
 
 #include <algorithm>
@@ -110,18 +111,14 @@ void sumUp(PairEvidence& hit, const LagGrid& grid)
     hit.largestStep = *std::max_element(hit.steps.begin() + first, hit.steps.end());
     hit.heard = weight > 0.0 && rise >= heardRise * weight && hit.largestStep >= heardStep * hit.noiseStep;
 
-    std::vector<float> whole(static_cast<std::size_t>(grid.count), 0.0F);
-    for (const auto& band : hit.response)
-        for (std::size_t i = 0; i < whole.size(); ++i) whole[i] += band[i];
-    double noise = 0.0;
-    for (int i = 0; i < grid.noise; ++i)
-        noise += std::pow(static_cast<double>(whole[static_cast<std::size_t>(i)]), 2.0);
-    const auto scale = static_cast<float>(1.0 / (std::sqrt(noise / grid.noise) + 1e-9));
+    std::vector<double> whole;
+    hit.addResponse(whole, 1.0);
+    const double scale = 1.0 / (rms(whole, grid.noise) + 1e-9);
     hit.answer.assign(hit.steps.size(), 0.0F);
     for (std::size_t i = 0; i < whole.size(); ++i)
     {
         float& cell = hit.answer[std::min(hit.answer.size() - 1, (i + stride / 2) / stride)];
-        cell = std::max(cell, scale * std::abs(whole[i]));
+        cell = std::max(cell, static_cast<float>(scale * std::abs(whole[i])));
     }
     hit.largestAnswer = *std::max_element(hit.answer.begin() + first, hit.answer.end());
 }
@@ -140,6 +137,11 @@ std::vector<double> PairEvidence::weightedSteps(const std::array<double, bandCou
     for (std::size_t b = 0; b < bandCount; ++b)
         if (band[b].present && weights[b] > 0.0) addWeighted(sum, band[b].steps, weights[b]);
     return sum;
+}
+
+void PairEvidence::addResponse(std::vector<double>& sum, double weight) const
+{
+    for (const auto& one : response) addWeighted(sum, one, weight);
 }
 
 std::vector<double> PairEvidence::weightedResponse(const std::array<double, bandCount>& weights, int from, int to) const

@@ -53,6 +53,8 @@ struct PairEvidence
 
     /// Its bands' steps, weighted and summed. Empty where no band that counts is present.
     [[nodiscard]] std::vector<double> weightedSteps(const std::array<double, bandCount>& weights) const;
+    /// Adds all bands' responses, times `weight`, to a value for every lag of the grid.
+    void addResponse(std::vector<double>& sum, double weight) const;
     /// Its bands' responses, weighted and summed, from grid index `from` to before `to`.
     [[nodiscard]] std::vector<double> weightedResponse(const std::array<double, bandCount>& weights, int from,
                                                        int to) const;

@@ -99,15 +99,15 @@ void writeFeatures(const std::filesystem::path& file, const std::vector<Outcome>
 void writeCandidates(const std::filesystem::path& file, const std::vector<Outcome>& outcomes)
 {
     auto stream = open(file);
-    stream << "family,tier,set,seed,true_lag_ms,lag_ms,candidate_ms,probability";
+    stream << "family,tier,set,seed,name,true_lag_ms,lag_ms,candidate_ms,probability";
     for (const auto& name : Candidate::names) stream << ",c_" << name;
     stream << '\n';
     for (const auto& outcome : outcomes)
         for (const auto& candidate : outcome.report.candidates)
         {
-            stream << outcome.family << ',' << outcome.tier << ',' << setWord(outcome) << ',' << outcome.seed << ','
-                   << Milliseconds{outcome.lag} << ',' << Milliseconds{outcome.report.lag} << ',' << 1e3 * candidate.lag
-                   << ',' << candidate.probability;
+            stream << outcome.family << ',' << outcome.tier << ',' << setWord(outcome) << ',' << outcome.seed << ",\""
+                   << outcome.name << "\"," << Milliseconds{outcome.lag} << ',' << Milliseconds{outcome.report.lag}
+                   << ',' << 1e3 * candidate.lag << ',' << candidate.probability;
             for (const double value : candidate.figures) stream << ',' << value;
             stream << '\n';
         }

@@ -21,8 +21,8 @@ const std::vector<Tier>& allTiers()
     {
         std::vector<Tier> tiers;
         for (const auto* family :
-             {&hallTiers(), &neighbourTiers(), &unseenTiers(), &instrumentTiers(), &roomTiers(), &stageTiers(),
-              &sectionTiers(), &lateTiers(), &aloneTiers(), &stereoTiers(), &twoLagTiers()})
+             {&hallTiers(), &neighbourTiers(), &unseenTiers(), &instrumentTiers(), &bodyTiers(), &roomTiers(),
+              &stageTiers(), &sectionTiers(), &lateTiers(), &aloneTiers(), &stereoTiers(), &twoLagTiers()})
             tiers.insert(tiers.end(), family->begin(), family->end());
         return tiers;
     }();

@@ -54,6 +54,7 @@ struct Tier
 [[nodiscard]] const std::vector<Tier>& neighbourTiers();  ///< the same with others playing, everything drawn wide
 [[nodiscard]] const std::vector<Tier>& unseenTiers();     ///< a hall of another making (see OtherHall.h)
 [[nodiscard]] const std::vector<Tier>& instrumentTiers(); ///< recorded instruments in made-up halls
+[[nodiscard]] const std::vector<Tier>& bodyTiers();       ///< instruments that are no points, in both kinds of hall
 [[nodiscard]] const std::vector<Tier>& roomTiers();       ///< recorded instruments in measured rooms
 [[nodiscard]] const std::vector<Tier>& stageTiers();      ///< what happens on stages and at desks
 [[nodiscard]] const std::vector<Tier>& sectionTiers();    ///< several players in front of one spot

@@ -50,26 +50,26 @@ TEST_CASE("whatever speaks more for a lag never makes it less sure, and nothing 
     }
 }
 
-TEST_CASE("a better hit makes the lag surer: higher, nearer, more of them, explained, borne out", "[confidence]")
+TEST_CASE("a better hit makes the lag surer: higher, tighter, explained, borne out", "[confidence]")
 {
     // Height, the response's lead and the hits' weight once had the wrong sign.
     Arrival found;
     found.lag = found.stepLag = found.responseLag = 0.031;
-    found.responseLag += 0.0002;
     found.height = 8.0;
     const Agreement agreement{8, 6, 0.8, 0.8, 0.7, 2e-4};
     const auto sure = [&](const Arrival& arrival, const Agreement& how, double opinion = 0.6)
-    { return confidence(features(arrival, how, opinion)); };
+    { return confidence(features(arrival, how, opinion, false)); };
     const double before = sure(found, agreement);
-    Arrival higher = found, nearer = found;
+    Arrival higher = found;
     higher.height = 16.0;
-    nearer.responseLag = found.stepLag;
-    Agreement more = agreement, explained = agreement;
-    more.agreeing = 8;
+    Agreement tighter = agreement, explained = agreement, alone = agreement;
+    tighter.spread = 1e-4;
     explained.explained = 1.0;
+    alone.agreeing = 1;
+    alone.spread = 0.0; // one hit has none: no witness
     CHECK(sure(higher, agreement) > before);
-    CHECK(sure(nearer, agreement) > before);
-    CHECK(sure(found, more) > before);
+    CHECK(sure(found, tighter) > before);
+    CHECK(sure(found, alone) < before);
     CHECK(sure(found, explained) > before);
     CHECK(sure(found, agreement, 0.9) > before);
 }
@@ -81,8 +81,9 @@ TEST_CASE("features of extreme figures stay finite", "[confidence]")
         Arrival found;
         found.lag = found.stepLag = 0.03;
         found.responseLag = -0.03;
-        found.height = found.runnerUpShare = found.responseLead = found.responseClear = figure;
-        for (const double x : features(found, {8, 8, 1.0, 1.0, 1.0, figure}, 0.5).values) CHECK(std::isfinite(x));
+        found.height = found.runnerUpShare = found.responseClear = figure;
+        for (const double x : features(found, {8, 8, 1.0, 1.0, 1.0, figure}, 0.5, false).values)
+            CHECK(std::isfinite(x));
     }
 }
 
@@ -93,17 +94,15 @@ TEST_CASE("a clear case is believed, a hopeless one is not", "[confidence]")
     clear.height = 40.0;
     clear.runnerUpShare = 0.3;
     clear.responseClear = 30.0;
-    clear.responseLead = 4.0;
     clear.refined = true;
     Arrival hopeless = clear;
     hopeless.responseLag = 0.0304;
     hopeless.height = 1.0;
     hopeless.runnerUpShare = 1.0;
     hopeless.responseClear = 2.0;
-    hopeless.responseLead = 1.05;
     hopeless.refined = false;
-    const double high = confidence(features(clear, {8, 8, 1.0, 1.0, 1.0, 2e-5}, 0.98)),
-                 low = confidence(features(hopeless, {8, 0, 0.0, 0.0, 0.0, 0.0}, 0.02));
+    const double high = confidence(features(clear, {8, 8, 1.0, 1.0, 1.0, 2e-5}, 0.98, false)),
+                 low = confidence(features(hopeless, {8, 0, 0.0, 0.0, 0.0, 0.0}, 0.02, false));
     INFO("clear " << high << ", hopeless " << low);
     CHECK(high >= 0.9);
     CHECK(low <= 0.5);
