@@ -3,6 +3,7 @@
 #include "Core/Ground/Statistics.h"
 
 #include <algorithm>
+#include <numbers>
 
 namespace tarry
 {
@@ -41,6 +42,9 @@ Agreement agreementOn(const Arrival& arrival, const std::vector<const PairEviden
     if (loudness > 0.0) result.byLoudness = agreeingLoudness / loudness;
     if (loudness > 0.0) result.explained = explained / loudness;
     result.spread = robustDeviation(lags);
+    std::vector<double> steps;
+    for (std::size_t i = 1; i < lags.size(); ++i) steps.push_back((lags[i] - lags[i - 1]) / std::numbers::sqrt2);
+    result.jitter = robustDeviation(steps);
     return result;
 }
 } // namespace tarry

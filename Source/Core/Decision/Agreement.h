@@ -17,6 +17,7 @@ struct Agreement
     double byLoudness = 0.0;    ///< 0 to 1: share of what the spot hears of all hits, used or not, that agrees
     double explained = 0.0;     ///< 0 to 1: share of what the spot hears that the arrival explains: see HitArrival
     double spread = 0.0;        ///< s, robust standard deviation of the agreeing hits' own lags
+    double jitter = 0.0;        ///< s, the same from one hit to the next: two clocks that drift do not add to it
 };
 
 [[nodiscard]] inline bool isUsed(const HitArrival& hit)

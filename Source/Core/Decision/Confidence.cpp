@@ -9,12 +9,12 @@ namespace tarry
 {
 namespace
 {
-constexpr double finest = 5e-5; // s: a spread below is as good; and what one clap counts as
+constexpr double finest = 5e-5; // s: less is no better; one clap, which has none, counts as good
 
 double tightness(const Agreement& agreement, bool clap)
 {
     if (agreement.agreeing < 2 && !clap) return 0.0;
-    return std::log(1e-3 / (agreement.spread + finest));
+    return std::log(1e-3 / (agreement.jitter + finest));
 }
 } // namespace
 

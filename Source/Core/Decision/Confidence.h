@@ -12,7 +12,7 @@ struct Features
     static constexpr std::size_t count = 4;
     static constexpr std::array<std::string_view, count> names{
         "height",     ///< log of the mode over its noise
-        "tight",      ///< log of 1 ms over the spread of the agreeing hits' own lags, 0 where fewer than two agree
+        "tight",      ///< log of 1 ms over the jitter of the agreeing hits' own lags, 0 where fewer than two agree
         "opinion",    ///< logit of the second opinion's probability for this lag, -6 to 6
         "explained"}; ///< 0 to 1: share of what the spot hears that the arrival explains
     std::array<double, count> values{};

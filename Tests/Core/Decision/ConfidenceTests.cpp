@@ -56,17 +56,17 @@ TEST_CASE("a better hit makes the lag surer: higher, tighter, explained, borne o
     Arrival found;
     found.lag = found.stepLag = found.responseLag = 0.031;
     found.height = 8.0;
-    const Agreement agreement{8, 6, 0.8, 0.8, 0.7, 2e-4};
+    const Agreement agreement{8, 6, 0.8, 0.8, 0.7, 2e-4, 2e-4};
     const auto sure = [&](const Arrival& arrival, const Agreement& how, double opinion = 0.6)
     { return confidence(features(arrival, how, opinion, false)); };
     const double before = sure(found, agreement);
     Arrival higher = found;
     higher.height = 16.0;
     Agreement tighter = agreement, explained = agreement, alone = agreement;
-    tighter.spread = 1e-4;
+    tighter.jitter = 1e-4;
     explained.explained = 1.0;
     alone.agreeing = 1;
-    alone.spread = 0.0; // one hit has none: no witness
+    alone.jitter = 0.0; // one hit has none: no witness
     CHECK(sure(higher, agreement) > before);
     CHECK(sure(found, tighter) > before);
     CHECK(sure(found, alone) < before);
@@ -82,7 +82,7 @@ TEST_CASE("features of extreme figures stay finite", "[confidence]")
         found.lag = found.stepLag = 0.03;
         found.responseLag = -0.03;
         found.height = found.runnerUpShare = found.responseClear = figure;
-        for (const double x : features(found, {8, 8, 1.0, 1.0, 1.0, figure}, 0.5, false).values)
+        for (const double x : features(found, {8, 8, 1.0, 1.0, 1.0, figure, figure}, 0.5, false).values)
             CHECK(std::isfinite(x));
     }
 }
@@ -101,8 +101,8 @@ TEST_CASE("a clear case is believed, a hopeless one is not", "[confidence]")
     hopeless.runnerUpShare = 1.0;
     hopeless.responseClear = 2.0;
     hopeless.refined = false;
-    const double high = confidence(features(clear, {8, 8, 1.0, 1.0, 1.0, 2e-5}, 0.98, false)),
-                 low = confidence(features(hopeless, {8, 0, 0.0, 0.0, 0.0, 0.0}, 0.02, false));
+    const double high = confidence(features(clear, {8, 8, 1.0, 1.0, 1.0, 2e-5, 2e-5}, 0.98, false)),
+                 low = confidence(features(hopeless, {8, 0, 0.0, 0.0, 0.0, 0.0, 0.0}, 0.02, false));
     INFO("clear " << high << ", hopeless " << low);
     CHECK(high >= 0.9);
     CHECK(low <= 0.5);
