@@ -58,7 +58,7 @@ std::vector<Hit> hitsOf(const hall::Scene& scene, const MeasureSettings& setting
     HitCapture capture;
     capture.prepare(settings);
     HitQueue queue;
-    queue.prepare(64, 1, 1, capture.windowFrames());
+    queue.prepare(256, 1, 1, capture.windowFrames());
     const float* spot = scene.spot[0].data();
     const float* room = scene.room[0].data();
     capture.process(&spot, &room, static_cast<int>(scene.spot[0].size()), queue);
@@ -99,6 +99,48 @@ void analysisOfAHit(benchmark::State& state)
     state.counters["per_fft"] = timeAgainst(secondsOfFft());
 }
 BENCHMARK(analysisOfAHit)->Arg(48000)->Arg(96000)->Arg(192000)->Unit(benchmark::kMillisecond);
+
+/// A hit with every channel the same, so often.
+Hit withChannels(const Hit& hit, int channels)
+{
+    Hit more = hit;
+    more.resize(channels, channels, hit.size());
+    for (int c = 0; c < channels; ++c)
+    {
+        std::copy(hit.spot(0).begin(), hit.spot(0).end(), more.spot(c).begin());
+        std::copy(hit.room(0).begin(), hit.room(0).end(), more.room(c).begin());
+    }
+    return more;
+}
+
+/// What one more hit costs when 128 are kept, the most: its evidence, and the report over all of them.
+void hitAmong128(benchmark::State& state)
+{
+    const int channels = static_cast<int>(state.range(0));
+    hall::SceneSpec spec;
+    spec.sampleRate = 48000.0;
+    spec.hits = 140;
+    MeasureSettings settings;
+    settings.sampleRate = spec.sampleRate;
+    std::vector<Hit> hits = hitsOf(hall::makeScene(spec), settings);
+    settings.spotChannels = settings.roomChannels = channels;
+    Analysis analysis(settings);
+    for (Hit& hit : hits)
+    {
+        hit = withChannels(hit, channels);
+        analysis.add(hit);
+    }
+    std::uint32_t changed = 0;
+    while (state.KeepRunning())
+    {
+        Hit& hit = hits[changed++ % hits.size()];
+        hit.spot(0)[static_cast<std::size_t>(hit.before)] += 1e-6F; // or it would be known already
+        analysis.add(hit);
+        benchmark::DoNotOptimize(analysis.report());
+    }
+    state.counters["per_fft"] = timeAgainst(secondsOfFft());
+}
+BENCHMARK(hitAmong128)->Arg(1)->Arg(2)->Unit(benchmark::kMillisecond);
 
 void capture(benchmark::State& state)
 {
