@@ -3,6 +3,7 @@
 #include "Core/Analysis.h"
 #include "Core/Ground/Statistics.h"
 #include "Core/Report/BlendFigures.h"
+#include "Core/Report/SideAlignment.h"
 #include "Core/Report/Verdict.h"
 #include "Files/RowOutcome.h"
 #include "Files/TakeFigures.h"
@@ -14,6 +15,7 @@ namespace tarry
 {
 namespace
 {
+constexpr std::size_t fewestHits = 8;   // whose middle says more than their evidence together
 constexpr std::size_t hitsInPool = 128; // more would push out the first of them: see Analysis
 
 double middleOf(const MeasuredTake& take)
@@ -180,12 +182,24 @@ private:
         report.driftPpm = std::nullopt; // from a few hits of many takes; the takes' own trends say it better
         judge(report, longest);
         auto figures = figuresOf(report);
+        if (figures.lag && !drifts) figures.lag = middleOfHits(members, *figures.lag);
         if (clocks)
         {
             figures.driftPpm = clocks->ppm;
             figures.driftPpmSd = clocks->ppmSd;
         }
         return figures;
+    }
+
+    /// The evidence together says which arrival it is; where that lies, the hits' own arrivals say more sharply, which
+    /// are many and err each in its own way: the middle of all that fall there.
+    [[nodiscard]] double middleOfHits(const std::vector<std::size_t>& members, double lag) const
+    {
+        std::vector<double> lags;
+        for (const std::size_t i : members)
+            for (const TimedLag& hit : takes[i].hits)
+                if (std::abs(hit.lag - lag) <= samePlace) lags.push_back(hit.lag);
+        return lags.size() < fewestHits ? lag : wholeNanoseconds(quantile(lags, 0.5));
     }
 
     /// The sum's figures and the picture at the lag that holds, where that is another than the take's own.
