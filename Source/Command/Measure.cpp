@@ -8,37 +8,6 @@
 
 namespace tarry::command
 {
-namespace
-{
-constexpr int blockFrames = 4096;
-
-/// Blocks of several channels.
-struct Block
-{
-    explicit Block(int channels) : samples(static_cast<std::size_t>(channels), std::vector<float>(blockFrames))
-    {
-        for (auto& channel : samples) pointers.push_back(channel.data());
-    }
-
-    std::vector<std::vector<float>> samples;
-    std::vector<float*> pointers;
-};
-
-MeasureSettings settingsFor(const MeasureOptions& options, const AudioInfo& spot, const AudioInfo& room)
-{
-    MeasureSettings settings;
-    settings.sampleRate = spot.sampleRate;
-    settings.spotChannels = spot.channels;
-    settings.roomChannels = room.channels;
-    settings.reach = options.reachMs / 1e3;
-    settings.lookAhead = options.lookAheadMs / 1e3;
-    settings.clap = options.clap;
-    settings.temperature = options.temperature;
-    settings.roomChannel = roomChannelOf(options.roomChannel, room);
-    return settings;
-}
-} // namespace
-
 Measurement measure(const MeasureOptions& options, const std::filesystem::path& spot)
 {
     LaidPair pair(spot, options.room, options.startTogether);
@@ -46,7 +15,11 @@ Measurement measure(const MeasureOptions& options, const std::filesystem::path& 
     Measurement measurement;
     measurement.spot = pair.spot();
     measurement.room = pair.room();
-    measurement.settings = settingsFor(options, pair.spot(), pair.room());
+    measurement.settings = pair.settings(options.roomChannel);
+    measurement.settings.reach = options.reachMs / 1e3;
+    measurement.settings.lookAhead = options.lookAheadMs / 1e3;
+    measurement.settings.clap = options.clap;
+    measurement.settings.temperature = options.temperature;
     measurement.eachSide = options.eachSide && pair.spot().channels == 2;
     measurement.taped = options.taped;
     measurement.names = options.names;
@@ -57,17 +30,15 @@ Measurement measure(const MeasureOptions& options, const std::filesystem::path& 
     measuring.prepare(measurement.settings);
     ClipCheck clips(pair.spot());
     Progress progress("Measuring", pair.spot().frames - pair.start(), pair.spot().sampleRate);
-    Block spotBlock(pair.spot().channels);
-    Block roomBlock(pair.room().channels);
     std::int64_t frame = 0;
-    for (int got = blockFrames; got == blockFrames; frame += got)
-    {
-        got = pair.read(spotBlock.pointers.data(), roomBlock.pointers.data(), blockFrames);
-        clips.look(spotBlock.pointers.data(), got);
-        measuring.process(spotBlock.pointers.data(), roomBlock.pointers.data(), got);
-        measuring.gather();
-        progress.at(frame);
-    }
+    pair.readAll(
+        [&](float* const* spotBlock, float* const* roomBlock, int frames)
+        {
+            clips.look(spotBlock, frames);
+            measuring.process(spotBlock, roomBlock, frames);
+            measuring.gather();
+            progress.at(frame += frames);
+        });
     measuring.finish();
     measuring.work();
     measurement.report = measuring.report();

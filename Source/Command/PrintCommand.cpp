@@ -7,9 +7,9 @@
 #include "Command/Render.h"
 #include "Command/Summary.h"
 #include "Core/Controls/RecallLine.h"
+#include "Core/Controls/Sides.h"
 #include "Core/Delay/Delay.h"
 #include "Core/Ground/Text.h"
-#include "Core/Ground/Version.h"
 #include "Files/AudioWriter.h"
 #include "Files/ReportJson.h"
 #include "Files/SafeFile.h"
@@ -92,18 +92,6 @@ std::string earlierOrLater(double samples, int sampleRate)
            fixed(std::abs(samples), 3) + " samples)";
 }
 
-/// "Tarry 0.1.0 lag 31.084000 ms polarity normal lean 8.000 ms": what a broadcast wave's coding history keeps of it.
-std::string historyOf(const PrintOptions& options, const std::vector<Alignment>& sides)
-{
-    std::string text = "Tarry " + version();
-    for (std::size_t i = 0; i < sides.size() && (i == 0 || !(sides[i] == sides[0])); ++i)
-        text += std::string(i == 0 ? " lag " : " right side lag ") +
-                fixed((sides[i].lag - options.leanMs / 1e3) * 1e3, 6) + " ms polarity " + nameOf(sides[i].polarity);
-    text += " lean " + fixed(options.leanMs, 3) + " ms";
-    if (options.timeStamp) return text + " by time stamp";
-    return options.wholeSamples ? text + " whole samples" : text;
-}
-
 void tellRendered(const PrintOptions& options, const AudioInfo& spot, const Printed& printed, std::ostream& out)
 {
     for (std::size_t i = 0; i < printed.sides.size(); ++i)
@@ -148,9 +136,10 @@ void tellLosses(const PrintOptions& options, const RenderResult& result, std::os
 }
 
 /// Prints with these alignments, lean not yet in them, and says so.
-Printed printWith(const PrintOptions& options, AudioReader& spot, std::vector<Alignment> sides, std::ostream& out)
+Printed printWith(const PrintOptions& options, AudioReader& spot, const std::vector<Alignment>& held, std::ostream& out)
 {
-    for (auto& side : sides) side.lag = wholeNanoseconds(side.lag + options.leanMs / 1e3);
+    std::vector<Alignment> sides;
+    for (const auto& side : held) sides.push_back(leaned(side, options.leanMs / 1e3));
     Printed printed;
     printed.file = options.output;
     printed.sides = sides;
@@ -163,7 +152,7 @@ Printed printWith(const PrintOptions& options, AudioReader& spot, std::vector<Al
     job.lookAhead = options.measure.lookAheadMs / 1e3;
     job.sameLength = options.sameLength;
     job.existing = options.overwrite ? Existing::replace : Existing::refuse;
-    job.history = historyOf(options, sides);
+    job.history = historyOf(held, printed.lean, options.wholeSamples, options.timeStamp);
     RenderResult result;
     if (options.timeStamp)
     {

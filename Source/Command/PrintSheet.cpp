@@ -1,10 +1,8 @@
 #include "Command/PrintSheet.h"
 
 #include "Command/Render.h"
-#include "Command/SessionPrint.h"
 #include "Command/Summary.h"
 #include "Core/Delay/Delay.h"
-#include "Core/Report/SideAlignment.h"
 #include "Files/Checksum.h"
 #include "Files/Errors.h"
 #include "Files/SafeFile.h"
@@ -74,7 +72,7 @@ bool printRow(const SessionRow& row, const SessionRecord& record, const fs::path
         std::cerr << "tarry: " << file.string()
                   << ": is not the file that was measured (another checksum); its lag is set all the same\n";
     AudioReader spot(file, maxSpotChannels);
-    const Alignment applied{wholeNanoseconds(row.applied()), row.polarity};
+    const Alignment applied = row.applied();
     const double rate = spot.info().sampleRate;
     // A lag shorter than half the filter is a fraction only where look-ahead leaves room for it: as the sheet's own.
     const bool fraction = row.print && row.print->movedSamples != std::round(row.print->movedSamples);
@@ -84,10 +82,7 @@ bool printRow(const SessionRow& row, const SessionRecord& record, const fs::path
     job.lookAhead = fraction ? Delay::halfLength / rate : 0.0;
     job.sameLength = row.print && row.print->frames == row.spotFrames;
     job.existing = existing;
-    SessionSettings settings;
-    settings.wholeSamples = record.wholeSamples;
-    settings.timeStamp = record.timeStamp;
-    job.history = historyOf(row, settings);
+    job.history = historyOf({row.held()}, row.lean, record.wholeSamples, record.timeStamp);
     if (record.timeStamp)
         copyWithTimeStamp(spot, target, std::llround(applied.lag * rate), job);
     else
@@ -131,7 +126,7 @@ void printSheet(const SheetOptions& options, const std::filesystem::path& output
             const auto target = safeTarget(row, output);
             if (printRow(row, record, audio / row.spotFile, target, existing)) ++same;
             ++printed;
-            std::cout << "Printed " << target.string() << ": " << signedMsWords(row.applied(), 3) << ", polarity "
+            std::cout << "Printed " << target.string() << ": " << signedMsWords(row.applied().lag, 3) << ", polarity "
                       << nameOf(row.polarity) << "\n";
         }
         catch (const InputError& problem)

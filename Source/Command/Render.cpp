@@ -2,7 +2,10 @@
 
 #include "Command/Progress.h"
 #include "Core/Delay/Delay.h"
+#include "Core/Ground/Text.h"
+#include "Core/Ground/Version.h"
 #include "Files/AudioWriter.h"
+#include "Files/SoundBlock.h"
 
 #include <algorithm>
 #include <cmath>
@@ -40,7 +43,7 @@ public:
             delay.jump();
             samples.emplace_back(blockFrames);
         }
-        for (auto& channel : samples) pointers.push_back(channel.data());
+        pointers = pointersTo(samples);
     }
 
     [[nodiscard]] bool areWhole() const
@@ -256,5 +259,16 @@ RenderResult copyWithTimeStamp(AudioReader& spot, const std::filesystem::path& o
     pourWhole(spot, writer, turned, result);
     writer.finish();
     return result;
+}
+
+std::string historyOf(const std::vector<Alignment>& held, double lean, bool wholeSamples, bool timeStamp)
+{
+    std::string text = "Tarry " + version();
+    for (std::size_t i = 0; i < held.size() && (i == 0 || !(held[i] == held[0])); ++i)
+        text += std::string(i == 0 ? " lag " : " right side lag ") + fixed(held[i].lag * 1e3, 6) + " ms polarity " +
+                nameOf(held[i].polarity);
+    text += " lean " + fixed(lean * 1e3, 3) + " ms";
+    if (timeStamp) return text + " by time stamp";
+    return wholeSamples ? text + " whole samples" : text;
 }
 } // namespace tarry::command

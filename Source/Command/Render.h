@@ -40,4 +40,8 @@ RenderResult render(AudioReader& spot, const std::filesystem::path& output, cons
 /// ask for inverted polarity, with each sample's sign changed and nothing else. Throws InputError, OutputError.
 RenderResult copyWithTimeStamp(AudioReader& spot, const std::filesystem::path& output, std::int64_t samples,
                                const RenderJob& job = {});
+
+/// What a broadcast wave's coding history keeps of a print: "Tarry 0.1.0 lag 31.084000 ms polarity normal lean 8.000
+/// ms". held: of each channel, without the lean (s).
+[[nodiscard]] std::string historyOf(const std::vector<Alignment>& held, double lean, bool wholeSamples, bool timeStamp);
 } // namespace tarry::command

@@ -3,7 +3,6 @@
 #include "Command/Render.h"
 #include "Core/Ground/Text.h"
 #include "Core/Ground/Version.h"
-#include "Core/Report/SideAlignment.h"
 #include "Files/BlendClips.h"
 #include "Files/Checksum.h"
 #include "Files/ClipFiles.h"
@@ -22,7 +21,7 @@ namespace fs = std::filesystem;
 std::string keyOf(const SessionRow& row, const PlanRow& planned, const SessionSettings& settings)
 {
     return sha256Of("tarry " + versionAndBuild() + " print 1 " + row.spotSha256 + " " +
-                    std::to_string(std::llround(row.applied() * 1e9)) + " " + nameOf(row.polarity) + " " +
+                    std::to_string(std::llround(row.applied().lag * 1e9)) + " " + nameOf(row.polarity) + " " +
                     settings.words() + " " + planned.print)
         .substr(0, 32);
 }
@@ -51,14 +50,6 @@ std::optional<PrintRecord> stillThere(const std::string& text, const fs::path& f
 }
 } // namespace
 
-std::string historyOf(const SessionRow& row, const SessionSettings& settings)
-{
-    std::string text = "Tarry " + version() + " lag " + fixed(*row.lag * 1e3, 6) + " ms polarity " +
-                       nameOf(row.polarity) + " lean " + fixed(row.lean * 1e3, 3) + " ms";
-    if (settings.timeStamp) return text + " by time stamp";
-    return settings.wholeSamples ? text + " whole samples" : text;
-}
-
 SessionPrint printRow(const SessionRow& row, const PlanRow& planned, const SessionSettings& settings,
                       const fs::path& output, const SessionStore& store, bool reuse)
 {
@@ -72,7 +63,7 @@ SessionPrint printRow(const SessionRow& row, const PlanRow& planned, const Sessi
     if (!fs::is_directory(file.parent_path()))
         throw OutputError(file.parent_path(), "cannot be made a folder; choose another place with -o");
     AudioReader spot(planned.spot, maxSpotChannels);
-    const Alignment applied{wholeNanoseconds(row.applied()), row.polarity};
+    const Alignment applied = row.applied();
     PrintRecord print;
     print.file = planned.print;
     print.timeStampOnly = settings.timeStamp;
@@ -81,7 +72,7 @@ SessionPrint printRow(const SessionRow& row, const PlanRow& planned, const Sessi
     job.wholeSamples = settings.wholeSamples;
     job.lookAhead = settings.lookAheadMs / 1e3;
     job.sameLength = !settings.tail;
-    job.history = historyOf(row, settings);
+    job.history = historyOf({row.held()}, row.lean, settings.wholeSamples, settings.timeStamp);
     RenderResult result;
     if (settings.timeStamp)
     {
@@ -114,7 +105,7 @@ void cutClips(SessionRow& row, const fs::path& planFolder, const fs::path& outpu
         return;
     }
     std::string words = "tarry " + versionAndBuild() + " clips 1 " + row.spotSha256 + row.roomSha256 + row.roomChannel +
-                        " " + std::to_string(std::llround(row.applied() * 1e9)) + nameOf(row.polarity);
+                        " " + std::to_string(std::llround(row.applied().lag * 1e9)) + nameOf(row.polarity);
     for (const auto& clip : row.clips)
         words.append(" ").append(fixed(clip.start, 9)).append(" ").append(fixed(clip.end, 9));
     for (const auto& file : clipFilesOf(row)) words.append(" ").append(file);

@@ -14,9 +14,6 @@ struct SessionPrint
 [[nodiscard]] SessionPrint printRow(const SessionRow& row, const PlanRow& planned, const SessionSettings& settings,
                                     const std::filesystem::path& output, const SessionStore& store, bool reuse);
 
-/// What a broadcast wave's coding history keeps of a row's print: as `tarry print` does.
-[[nodiscard]] std::string historyOf(const SessionRow& row, const SessionSettings& settings);
-
 /// Cuts the row's clips beside the sheet; where there is nothing to hear, row.clips is emptied. With `reuse` those that
 /// were cut before from the same samples stay. Throws InputError, OutputError.
 void cutClips(SessionRow& row, const std::filesystem::path& planFolder, const std::filesystem::path& output,

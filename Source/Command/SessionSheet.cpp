@@ -38,7 +38,7 @@ SessionRecord recordIn(const fs::path& output)
 /// There is something to hear, and aligned is not the same as recorded.
 bool canBeTried(const SessionRow& row)
 {
-    const bool differs = row.applied() != 0.0 || row.polarity == Polarity::inverted;
+    const bool differs = row.applied().lag != 0.0 || row.polarity == Polarity::inverted;
     return row.lag && differs && !row.clips.empty();
 }
 

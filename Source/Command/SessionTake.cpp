@@ -19,36 +19,10 @@ namespace tarry::command
 {
 namespace
 {
-constexpr int blockFrames = 4096;
 constexpr int queueSlots = 32;              // hits: more than begin within a block
 constexpr std::size_t rememberedHits = 128; // the latest, as in Analysis
 constexpr std::size_t servingHits = 12;     // of a take, for its setup
 constexpr double headOfTake = 30.0;         // s, in which a clap is looked for
-
-/// Blocks of several channels.
-struct Block
-{
-    explicit Block(int channels) : samples(static_cast<std::size_t>(channels), std::vector<float>(blockFrames))
-    {
-        for (auto& channel : samples) pointers.push_back(channel.data());
-    }
-
-    std::vector<std::vector<float>> samples;
-    std::vector<float*> pointers;
-};
-
-MeasureSettings settingsFor(const PlanRow& planned, const SessionSettings& session, const LaidPair& pair)
-{
-    MeasureSettings settings;
-    settings.sampleRate = pair.spot().sampleRate;
-    settings.spotChannels = pair.spot().channels;
-    settings.roomChannels = pair.room().channels;
-    settings.reach = session.reachMs / 1e3;
-    settings.lookAhead = session.lookAheadMs / 1e3;
-    settings.temperature = planned.temperature.value_or(20.0);
-    settings.roomChannel = roomChannelOf(planned.roomChannel, pair.room());
-    return settings;
-}
 
 /// The hits of a take as they come, in order.
 class Hearing
@@ -60,9 +34,9 @@ public:
         queue.prepare(queueSlots, settings.spotChannels, settings.roomChannels, capture.windowFrames());
     }
 
-    void hear(const Block& spot, const Block& room, int frames)
+    void hear(const float* const* spot, const float* const* room, int frames)
     {
-        capture.process(spot.pointers.data(), room.pointers.data(), frames, queue);
+        capture.process(spot, room, frames, queue);
         takeIn();
     }
 
@@ -199,17 +173,19 @@ TakeWork measureTake(const PlanRow& planned, const SessionSettings& session, con
     TakeWork work;
     MeasuredTake& take = work.take;
     describeFiles(take, pair);
-    take.settings = settingsFor(planned, session, pair);
+    take.settings = pair.settings(planned.roomChannel);
+    take.settings.reach = session.reachMs / 1e3;
+    take.settings.lookAhead = session.lookAheadMs / 1e3;
+    take.settings.temperature = planned.temperature.value_or(20.0);
 
     Hearing hearing(take.settings, pair.start());
-    Block spot(pair.spot().channels), room(pair.room().channels);
-    std::int64_t frames = 0;
-    for (int got = blockFrames; got == blockFrames; frames += got)
-    {
-        got = pair.read(spot.pointers.data(), room.pointers.data(), blockFrames);
-        hearing.hear(spot, room, got);
-        onward(static_cast<double>(frames) / take.settings.sampleRate);
-    }
+    std::int64_t heard = 0;
+    pair.readAll(
+        [&](float* const* spot, float* const* room, int frames)
+        {
+            hearing.hear(spot, room, frames);
+            onward(static_cast<double>(heard += frames) / take.settings.sampleRate);
+        });
     hearing.finish();
 
     Report report = hearing.analysis.report();

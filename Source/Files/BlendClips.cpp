@@ -4,6 +4,7 @@
 #include "Files/AudioWriter.h"
 #include "Files/ClipFiles.h"
 #include "Files/RateConverter.h"
+#include "Files/SoundBlock.h"
 #include "Loudness/Loudness.h"
 
 #include <algorithm>
@@ -36,9 +37,7 @@ std::vector<Channels> readStretches(const std::filesystem::path& file, int maxCh
     AudioReader reader(file, maxChannels);
     RateConverter converter(reader, rate);
     const auto width = static_cast<std::size_t>(reader.info().channels);
-    Channels block(width, std::vector<float>(blockFrames));
-    std::vector<float*> pointers;
-    for (auto& channel : block) pointers.push_back(channel.data());
+    SoundBlock block(reader.info().channels, blockFrames);
     std::vector<Channels> found;
     std::int64_t last = 0;
     for (const Stretch& stretch : stretches)
@@ -48,12 +47,13 @@ std::vector<Channels> readStretches(const std::filesystem::path& file, int maxCh
     }
     for (std::int64_t position = 0; position < last;)
     {
-        const int got = converter.read(pointers.data(), blockFrames);
+        const int got = converter.read(block.pointers.data(), blockFrames);
         for (std::size_t i = 0; i < stretches.size(); ++i)
         {
             const auto from = std::max(stretches[i].from, position), to = std::min(stretches[i].to, position + got);
             for (std::size_t channel = 0; from < to && channel < width; ++channel)
-                std::copy(block[channel].begin() + (from - position), block[channel].begin() + (to - position),
+                std::copy(block.samples[channel].begin() + (from - position),
+                          block.samples[channel].begin() + (to - position),
                           found[i][channel].begin() + (from - stretches[i].from));
         }
         position += got;
@@ -93,9 +93,7 @@ void delay(std::vector<Channels>& stretches, const Alignment& alignment, int rat
                      static_cast<double>(latency) / rate);
         line.setAlignment(alignment, false);
         line.jump();
-        std::vector<float*> pointers;
-        for (auto& channel : channels) pointers.push_back(channel.data());
-        line.process(pointers.data(), static_cast<int>(channels.front().size()));
+        line.process(pointersTo(channels).data(), static_cast<int>(channels.front().size()));
     }
 }
 
@@ -145,7 +143,7 @@ BlendClips blendClips(const SessionRow& row, const std::filesystem::path& folder
     if (!row.lag || row.clips.empty() || row.spotRate <= 0) return clips;
     const int rate = std::min(row.spotRate, highestRate);
     const auto frames = [rate](double seconds) { return static_cast<std::int64_t>(std::llround(seconds * rate)); };
-    const Alignment alignment{row.applied(), row.polarity};
+    const Alignment alignment = row.applied();
     const auto latency = static_cast<std::int64_t>(std::ceil(std::max(0.0, -alignment.lag) * rate)) + Delay::halfLength;
     const auto margin =
         frames(std::abs(alignment.lag)) + Delay::length + latency; // what the delay needs on either side
@@ -196,9 +194,7 @@ bool writeBlendClips(const SessionRow& row, const std::filesystem::path& folder,
         about.frames = static_cast<std::int64_t>(sides[i]->front().size());
         about.format = SF_FORMAT_FLAC | SF_FORMAT_PCM_16;
         AudioWriter writer(output / files[i], about, about.frames);
-        std::vector<const float*> pointers;
-        for (const auto& channel : *sides[i]) pointers.push_back(channel.data());
-        writer.write(pointers.data(), static_cast<int>(about.frames));
+        writer.write(pointersTo(*sides[i]).data(), static_cast<int>(about.frames));
         writer.finish();
     }
     return true;

@@ -10,6 +10,5 @@ namespace tarry
 [[nodiscard]] std::string sha256Of(std::string_view bytes);
 
 /// The same of a whole file. Throws InputError where it cannot be read.
-[[nodiscard]] std::string sha256OfFile(const std::filesystem::path& file,
-                                       const std::function<void()>& meanwhile = {});
+[[nodiscard]] std::string sha256OfFile(const std::filesystem::path& file, const std::function<void()>& meanwhile = {});
 } // namespace tarry

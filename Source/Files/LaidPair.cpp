@@ -1,6 +1,8 @@
 #include "Files/LaidPair.h"
 
 #include "Core/Ground/Text.h"
+#include "Files/Measurement.h"
+#include "Files/SoundBlock.h"
 
 #include <algorithm>
 #include <cmath>
@@ -36,12 +38,11 @@ double apartByStamps(const AudioInfo& spot, const AudioInfo& room)
 template <typename Source>
 void readAway(Source& source, int channels, std::int64_t frames)
 {
-    std::vector<std::vector<float>> block(static_cast<std::size_t>(channels), std::vector<float>(blockFrames));
-    std::vector<float*> pointers;
-    for (auto& channel : block) pointers.push_back(channel.data());
+    SoundBlock block(channels, blockFrames);
     while (frames > 0)
     {
-        const int got = source.read(pointers.data(), static_cast<int>(std::min<std::int64_t>(blockFrames, frames)));
+        const int got =
+            source.read(block.pointers.data(), static_cast<int>(std::min<std::int64_t>(blockFrames, frames)));
         if (got == 0) return;
         frames -= got;
     }
@@ -94,6 +95,26 @@ std::vector<std::string> LaidPair::notes() const
     if (const double lacks = spot.seconds() - apart - room.seconds(); lacks > 1.0)
         notes.push_back("The room ends " + inSeconds(lacks) + " before the spot: hits after that were not heard.");
     return notes;
+}
+
+MeasureSettings LaidPair::settings(const std::string& roomChannel) const
+{
+    MeasureSettings settings;
+    settings.sampleRate = spot().sampleRate;
+    settings.spotChannels = spot().channels;
+    settings.roomChannels = room().channels;
+    settings.roomChannel = roomChannelOf(roomChannel, room());
+    return settings;
+}
+
+void LaidPair::readAll(const std::function<void(float* const* spot, float* const* room, int frames)>& hear)
+{
+    SoundBlock spotBlock(spot().channels, blockFrames), roomBlock(room().channels, blockFrames);
+    for (int got = blockFrames; got == blockFrames;)
+    {
+        got = read(spotBlock.pointers.data(), roomBlock.pointers.data(), blockFrames);
+        hear(spotBlock.pointers.data(), roomBlock.pointers.data(), got);
+    }
 }
 
 int LaidPair::read(float* const* spot, float* const* room, int frames)

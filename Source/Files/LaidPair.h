@@ -1,6 +1,8 @@
 #pragma once
+#include "Core/Ground/Settings.h"
 #include "Files/RateConverter.h"
 
+#include <functional>
 #include <string>
 
 namespace tarry
@@ -22,9 +24,16 @@ public:
     [[nodiscard]] std::int64_t start() const { return skipped; }   ///< frame of the spot at which reading starts
     [[nodiscard]] std::vector<std::string> notes() const;          ///< for a mixer, one sentence each
 
+    /// What measuring has to know of the files; the rest as it is. roomChannel: first, left, right, centre, or a number
+    /// from 1. Throws InputError where the room has no such channel.
+    [[nodiscard]] MeasureSettings settings(const std::string& roomChannel) const;
+
     /// The next frames, one buffer a channel: until the room ends, or one second after the spot's end, which is heard
     /// as silence. Returns how many; fewer than asked for only at the end.
     int read(float* const* spot, float* const* room, int frames);
+
+    /// All that `read` gives, block by block.
+    void readAll(const std::function<void(float* const* spot, float* const* room, int frames)>& hear);
 
 private:
     void skip();

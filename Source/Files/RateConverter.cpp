@@ -1,5 +1,7 @@
 #include "Files/RateConverter.h"
 
+#include "Files/SoundBlock.h"
+
 #include <samplerate.h>
 
 namespace tarry
@@ -7,14 +9,6 @@ namespace tarry
 namespace
 {
 constexpr int blockFrames = 4096;
-
-std::vector<float*> pointersTo(std::vector<std::vector<float>>& channels)
-{
-    std::vector<float*> pointers;
-    pointers.reserve(channels.size());
-    for (auto& channel : channels) pointers.push_back(channel.data());
-    return pointers;
-}
 } // namespace
 
 void RateConverter::Closer::operator()(SRC_STATE_tag* state) const noexcept

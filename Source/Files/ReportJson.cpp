@@ -1,12 +1,9 @@
 #include "Files/ReportJson.h"
 
 #include "Core/Ground/Acoustics.h"
+#include "Core/Ground/JsonValues.h"
 #include "Core/Ground/Version.h"
 #include "Files/MeasuredRecall.h"
-
-#include <cmath>
-#include <nlohmann/json.hpp>
-#include <optional>
 
 namespace tarry
 {
@@ -14,27 +11,19 @@ namespace
 {
 using Json = nlohmann::ordered_json;
 
-/// Milliseconds to the nanosecond.
-double inMs(double seconds)
+Json msOrNull(const std::optional<double>& seconds)
 {
-    return std::round(seconds * 1e9) / 1e6;
+    return orNull<Json>(seconds, inMs);
 }
 
-Json inMs(const std::optional<double>& seconds)
+Json numberOrNull(const std::optional<double>& value, int digits)
 {
-    return seconds ? Json(inMs(*seconds)) : Json(nullptr);
+    return orNull<Json>(value, [digits](double each) { return rounded(each, digits); });
 }
 
 Json nameOrNull(const std::optional<Polarity>& polarity)
 {
-    return polarity ? Json(nameOf(*polarity)) : Json(nullptr);
-}
-
-/// Rounded for reading: nobody needs a decibel's tenth digit.
-double rounded(double value, int digits)
-{
-    const double scale = std::pow(10.0, digits);
-    return std::round(value * scale) / scale;
+    return orNull<Json>(polarity, [](Polarity each) { return nameOf(each); });
 }
 
 Json describe(const AudioInfo& info)
@@ -48,7 +37,7 @@ Json describe(const AudioInfo& info)
 Json describe(const HitReport& hit)
 {
     return {{"time_s", rounded(hit.time, 9)},
-            {"lag_ms", inMs(hit.lag)},
+            {"lag_ms", msOrNull(hit.lag)},
             {"polarity", hit.lag ? Json(nameOf(hit.polarity)) : Json(nullptr)},
             {"clear_db", rounded(hit.clearDb, 3)},
             {"used", hit.used},
@@ -60,7 +49,7 @@ Json describe(const PairReport& pair)
 {
     return {{"spot_side", pair.spotSide + 1},
             {"room_channel", pair.roomChannel + 1},
-            {"lag_ms", inMs(pair.lag)},
+            {"lag_ms", msOrNull(pair.lag)},
             {"polarity", nameOrNull(pair.polarity)},
             {"confidence", rounded(pair.confidence, 4)},
             {"clear_db", rounded(pair.clearDb, 3)}};
@@ -108,7 +97,7 @@ Json jsonOf(const Measurement& measurement)
                      {"cue", nullIfEmpty(names.cue)},
                      {"take", nullIfEmpty(names.take)},
                      {"date", nullIfEmpty(names.date)}};
-    json["lag_ms"] = inMs(report.lag);
+    json["lag_ms"] = msOrNull(report.lag);
     json["lag_samples"] = report.lag ? Json(rounded(samplesOf(measurement, *report.lag), 7)) : Json(nullptr);
     json["polarity"] = report.lag ? nameOrNull(report.polarity) : Json(nullptr);
     json["confidence"] = rounded(report.confidence, 4);
@@ -120,7 +109,7 @@ Json jsonOf(const Measurement& measurement)
     // A late spot says nothing about the way through the air.
     const std::optional<double> distance =
         report.lag.value_or(-1.0) >= 0.0 ? std::optional(distanceOf(*report.lag, temperature)) : std::nullopt;
-    json["distance_m"] = distance ? Json(rounded(*distance, 3)) : Json(nullptr);
+    json["distance_m"] = numberOrNull(distance, 3);
     json["distance_ft"] = distance ? Json(rounded(*distance / metresPerFoot, 2)) : Json(nullptr);
     json["temperature_c"] = temperature;
     // The lag beside a distance by the tape, where one was given. Positive: the lag is longer than the tape's.
@@ -142,14 +131,14 @@ Json jsonOf(const Measurement& measurement)
     json["bands"] = Json::array();
     for (const auto& band : report.bands) json["bands"].push_back(describe(band));
     // Clocks: parts per million, positive = the room falls further behind; standard deviation.
-    json["drift_ppm"] = report.driftPpm ? Json(rounded(*report.driftPpm, 3)) : Json(nullptr);
+    json["drift_ppm"] = numberOrNull(report.driftPpm, 3);
     json["drift_ppm_sd"] = report.driftPpm ? Json(rounded(report.driftPpmSd, 3)) : Json(nullptr);
     // The next best lag, its height against the winner's; above 1 where a later attack is the larger one.
-    json["runner_up"] = {{"lag_ms", inMs(report.runnerUpLag)}, {"share", rounded(report.runnerUpMargin, 4)}};
+    json["runner_up"] = {{"lag_ms", msOrNull(report.runnerUpLag)}, {"share", rounded(report.runnerUpMargin, 4)}};
     // Where a good share of the hits agrees on another lag.
-    json["second_lag_ms"] = inMs(report.secondCluster);
+    json["second_lag_ms"] = msOrNull(report.secondCluster);
     // Gain of an electrical leak of the spot into the room that was set aside.
-    json["leak_db"] = report.leakDb ? Json(rounded(*report.leakDb, 1)) : Json(nullptr);
+    json["leak_db"] = numberOrNull(report.leakDb, 1);
     json["notes"] = measurement.notes;
 
     // Every spot side against every room channel, each with its own lag; counted from 1.

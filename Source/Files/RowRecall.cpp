@@ -36,7 +36,8 @@ std::string recallLineOf(const SessionRow& row, const SessionRecord& record)
     controls.clap = row.clap;
     controls.reach = wholeMs(std::clamp(*row.lag, controls.reach, 0.200));
     controls.roomChannel = row.roomChannel == "left" ? 0 : row.roomChannel == "right" ? 1 : -1;
-    recall.setup.lookAhead = wholeMs(std::clamp(-row.applied(), 0.0, 0.100)); // as much as the spot has to move earlier
+    recall.setup.lookAhead =
+        wholeMs(std::clamp(-row.applied().lag, 0.0, 0.100)); // as much as the spot has to move earlier
     if (row.temperature) recall.setup.temperature = *row.temperature;
     return writeRecallLine(recall);
 }

@@ -1,4 +1,5 @@
 #pragma once
+#include "Core/Controls/Sides.h"
 #include "Core/Ground/Types.h"
 
 #include <array>
@@ -137,8 +138,9 @@ struct SessionRow
     std::optional<AttackPicture> attack;
     std::vector<ClipCut> clips; ///< of the first hits worth hearing, at most four, in order of time
 
-    /// The delay that is applied: lag and lean. s
-    [[nodiscard]] double applied() const { return lag.value_or(0.0) + lean; }
+    /// Lag and polarity, and what is applied of them: lean on top.
+    [[nodiscard]] Alignment held() const { return {lag.value_or(0.0), polarity}; }
+    [[nodiscard]] Alignment applied() const { return leaned(held(), lean); }
     [[nodiscard]] double lagSamples() const { return lag.value_or(0.0) * spotRate; } ///< at the spot's rate
     [[nodiscard]] bool failed() const { return !failure.empty(); }
 };
@@ -186,6 +188,7 @@ struct SessionRecord
     static constexpr int schema = 1; ///< of the JSON; goes up when a key changes its meaning
 
     std::string version; ///< of the Tarry that wrote it
+    std::string build;   ///< of that, as `git describe` tells it; may be empty
     std::string plan;    ///< the plan's file name, without folder
     std::string planned; ///< when the plan was last changed, ISO 8601, UTC
     bool wholeSamples = false, timeStamp = false;

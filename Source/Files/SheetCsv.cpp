@@ -102,7 +102,7 @@ void decided(Line& line, const SessionRow& row)
 {
     line.text(row.failed() ? "" : nameOf(row.decision));
     line.ms(row.lean);
-    line.ms(row.decision == Decision::align && row.lag && !row.failed() ? row.applied() : 0.0);
+    line.ms(row.decision == Decision::align && row.lag && !row.failed() ? row.applied().lag : 0.0);
     line.text(row.decidedBy);
     line.text(row.decidedOn);
     line.texts(row.wantsEar);

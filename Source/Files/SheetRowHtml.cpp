@@ -120,7 +120,7 @@ std::string figures(const SessionRow& row, const SetupRecord* pool)
     std::string list;
     if (!row.failed() && row.lag)
     {
-        figure(list, "delay", row.decision == Decision::align ? msWords(row.applied(), 3) : "none");
+        figure(list, "delay", row.decision == Decision::align ? msWords(row.applied().lag, 3) : "none");
         figure(list, "spread", msWords(row.own.spread, 3));
         figure(list, "low sum", dbWords(row.lowSumNormal) + " normal, " + dbWords(row.lowSumInverted) + " inverted");
         figure(list, "attack gain", dbWords(row.own.attackGainDb));

@@ -1,5 +1,6 @@
 #include "Plugin/ReportState.h"
 
+#include "Core/Ground/JsonValues.h"
 #include "Core/Ground/Text.h"
 #include "Plugin/Base64.h"
 
@@ -188,7 +189,7 @@ void decode(const json& from, std::shared_ptr<const HitWaves>& waves)
 template <typename Value>
 json encode(const std::optional<Value>& value)
 {
-    return value ? encode(*value) : json(nullptr);
+    return orNull<json>(value, [](const Value& each) { return encode(each); });
 }
 template <typename Value>
 void decode(const json& from, std::optional<Value>& value)

@@ -132,7 +132,7 @@ void measured(SessionRow& row, int index, std::mt19937& random)
     const double sign = row.polarity == Polarity::normal ? 1.0 : -1.0;
     row.attack = AttackPicture{start, step, wave(*row.lag, start, step, drum.hertz, 0.1 * sign, seed),
                                wave(0.0, start, step, drum.hertz, 0.7, seed + 1),
-                               wave(row.applied(), start, step, drum.hertz, 0.7 * sign, seed + 1)};
+                               wave(row.applied().lag, start, step, drum.hertz, 0.7 * sign, seed + 1)};
     for (int hit = 0; hit < 4; ++hit) row.clips.push_back({2.0 + hit, 2.9 + hit});
     if (soft) row.wantsEar = {"This take alone would be unsure; the pool decides."};
 }

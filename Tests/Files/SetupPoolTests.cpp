@@ -124,7 +124,7 @@ TEST_CASE(
     CHECK(record.rows[0].decidedBy == "Mo");
     CHECK(record.rows[0].decidedOn == "2026-03-01T20:15:00Z");
     CHECK(record.rows[1].decision == Decision::align);
-    CHECK(record.rows[1].applied() == Approx(0.029));
+    CHECK(record.rows[1].applied().lag == Approx(0.029));
     CHECK(record.rows[2].decision == Decision::leave);
     CHECK(ears(record) == 1);
     REQUIRE(record.rows[2].tape);
