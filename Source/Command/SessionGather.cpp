@@ -44,6 +44,7 @@ void keepManifest(const SessionStore& store, const Plan& plan, const SessionSett
 {
     SessionRecord head;
     head.version = version();
+    head.build = build();
     head.plan = plan.file.filename().string();
     head.planned = plan.changed;
     head.wholeSamples = settings.wholeSamples;

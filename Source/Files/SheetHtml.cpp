@@ -71,7 +71,8 @@ std::string head(const SessionRecord& record)
     const auto cueCount = static_cast<long long>(cues.size()), rowCount = static_cast<long long>(record.rows.size());
     std::string html = "<header>\n<h1>Recall sheet: " + escaped(record.plan) + "</h1>\n";
     html += paragraph((record.planned.empty() ? "" : "Plan of " + record.planned + ". ") + "Written by Tarry " +
-                          record.version + ", schema " + std::to_string(SessionRecord::schema) + ".",
+                          record.version + (record.build.empty() ? "" : " (build " + escaped(record.build) + ")") +
+                          ", schema " + std::to_string(SessionRecord::schema) + ".",
                       " class=\"dim\"");
     html += "<ul class=\"counts\">" + count(rowCount, rowCount == 1 ? "spot" : "spots") +
             count(cueCount, cueCount == 1 ? "cue" : "cues") + count(ear, ear == 1 ? "wants an ear" : "want an ear") +

@@ -72,6 +72,12 @@ TEST_CASE(
     }
     CHECK(filesUnder(plan / "out", ".tarry-").empty());
     CHECK(filesUnder(plan / "out/prints", ".wav").size() == 6);
+    const auto told = tarryCommand({"--version"}).output; // "tarry 0.1.0 (build 1a2b3c4)"
+    const auto build = sheet.at("build").get<std::string>();
+    CHECK(contains(told, sheet.at("tarry").get<std::string>()));
+    CHECK(contains(told, "(build ") != build.empty());
+    CHECK(contains(told, build));
+    CHECK(contains(bytesOf(plan / "out/sheet.html"), "Written by T" + told.substr(1, told.find('\n') - 1)));
 }
 
 TEST_CASE("session: a print is, bit for bit, what tarry print makes of the same lag")
