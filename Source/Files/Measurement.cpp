@@ -66,7 +66,12 @@ int roomChannelOf(const std::string& which, const AudioInfo& room)
         channel = room.channels > 2 ? 2 : 0;
     }
     else if (which != "left")
-        channel = static_cast<int>(readNumber(which).value_or(0.0)) - 1;
+    {
+        const double number = readNumber(which).value_or(0.0); // any there is, and no part of one
+        channel = number >= 1.0 && number <= room.channels && std::floor(number) == number
+                      ? static_cast<int>(number) - 1
+                      : -1;
+    }
     if (channel < 0 || channel >= room.channels)
         throw InputError(room.file, "has " + std::to_string(room.channels) + " channel(s), so no channel " + which +
                                         ": choose another room channel");

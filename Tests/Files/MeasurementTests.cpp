@@ -1,9 +1,13 @@
 #include "Files/Measurement.h"
 
 #include "Core/Ground/Acoustics.h"
+#include "Files/Errors.h"
 #include "Support/Catch.h"
 
 #include <cmath>
+#include <string>
+#include <utility>
+#include <vector>
 
 using namespace tarry;
 
@@ -95,4 +99,22 @@ TEST_CASE("a late spot and a missing lag are not held against the tape")
     measurement.report.lag.reset();
     CHECK_FALSE(tapeCheckOf(measurement));
     CHECK_FALSE(tapeSentence(measurement).empty());
+}
+
+TEST_CASE("a room's channel by its name or number; what is none is refused, however large or odd")
+{
+    AudioInfo room;
+    room.file = "room.wav";
+    room.channels = 3;
+    for (const auto& [which, channel] : std::vector<std::pair<std::string, int>>{
+             {"first", -1}, {"left", 0}, {"right", 1}, {"centre", 2}, {"1", 0}, {"3", 2}})
+    {
+        INFO(which);
+        CHECK(roomChannelOf(which, room) == channel);
+    }
+    for (const std::string which : {"0", "-1", "4", "1.5", "550e9", "-1e300", "1e300", "nan", "inf", "rear", ""})
+    {
+        INFO(which);
+        CHECK_THROWS_AS(roomChannelOf(which, room), InputError);
+    }
 }
