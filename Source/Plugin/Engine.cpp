@@ -163,6 +163,8 @@ bool Engine::holdBack(int latencyNow) noexcept
     const bool differs = latencyNow != holding.frames || late != holding.late;
     if (differs && (blend.isSilent() || position == 0))
     {
+        // Hits from before and after would not lie on one scale of lags.
+        if (position != 0 && (latencyNow > 0 || holding.frames > 0)) startOver();
         holding = {latencyNow, late};
         for (auto* delay : {&heldBackSpot, &heldBackRoom})
         {

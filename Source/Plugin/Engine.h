@@ -188,7 +188,7 @@ private:
     void align(const Controls& controls, const BlindSwitch::Now& trial, int latencyNow) noexcept;
     [[nodiscard]] Alignment alignmentOf(std::size_t side, const Controls& controls) const noexcept;
 
-    void startOver();
+    void startOver() noexcept; // any thread; never waits
     void publish(); // with followLock held
     template <typename Act>
     bool act(Act does); // an act of the screen's, unless locked

@@ -139,7 +139,7 @@ bool Engine::watchAlone(const Controls& controls)
     return news;
 }
 
-void Engine::startOver()
+void Engine::startOver() noexcept
 {
     beginnings.fetch_add(1);
     measuring.startOver();

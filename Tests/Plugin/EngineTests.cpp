@@ -260,6 +260,29 @@ TEST_CASE("the lag is between the signals as recorded, also where the host deliv
     CHECK(worst < 1.0e-6);
 }
 
+TEST_CASE("told that the room does not arrive late after all, the engine measures anew: no hit of before counts")
+{
+    const auto recording = makeRecording({.seed = 22, .lag = 0.03, .hits = 10});
+    const bool offline = GENERATE(true, false);
+    Controls controls;
+    controls.freezeWhenSettled = false;
+    Engine engine;
+    engine.setSetup({.lookAhead = 0.02, .roomArrivesLate = true});
+    engine.prepare(shapeOf(recording), controls);
+    run(engine, recording, controls, {512}, offline);
+    REQUIRE(engine.report().lag.has_value());
+    REQUIRE(std::abs(*engine.report().lag - 0.01) < 0.0005); // the spot was held back for nothing
+    const int before = engine.report().hitsFound;
+
+    engine.setSetup({.lookAhead = 0.02, .roomArrivesLate = false});
+    run(engine, recording, controls, {512}, offline);
+    const auto report = engine.report();
+    REQUIRE(report.lag.has_value());
+    INFO("lag " << *report.lag << " s, truth 0.03 s, limit 0.5 ms; hits " << before << ", then " << report.hitsFound);
+    CHECK(std::abs(*report.lag - 0.03) < 0.0005);
+    CHECK(report.hitsFound <= before);
+}
+
 TEST_CASE("the blend is for judging: never in an offline render, and it comes and goes without a click")
 {
     const auto recording = makeRecording({.seed = 9, .hits = 2, .spotChannels = 2});
