@@ -182,6 +182,14 @@ void Processor::handleAsyncUpdate()
         parameters.measure->setValueNotifyingHost(measuring ? 1.0F : 0.0F);
         followingPhase = false;
     }
+    // JUCE's VST3 wrapper tells a host of values that change while the host itself sets one, the preset's number, too
+    // late for its display: told again.
+    if (presetChosen.exchange(false))
+    {
+        followingPhase = true;
+        for (auto* parameter : getParameters()) parameter->sendValueChangedMessageToListeners(parameter->getValue());
+        followingPhase = false;
+    }
     if (parameters.sayRendered(machine.renderedUnsettled(), machine.held().has_value()))
         updateHostDisplay(ChangeDetails{}.withParameterInfoChanged(true));
 }
@@ -209,6 +217,8 @@ void Processor::setCurrentProgram(int index)
 {
     if (index < 0 || index >= getNumPrograms()) return;
     applyPreset(*this, index == 0 ? plainPreset() : ownPresets()[static_cast<std::size_t>(index) - 1]);
+    presetChosen = true;
+    triggerAsyncUpdate();
 }
 
 juce::AudioProcessorEditor* Processor::createEditor()

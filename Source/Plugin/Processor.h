@@ -109,5 +109,6 @@ private:
     bool spotNamedByHand = false;
     std::string preset;
     std::atomic<bool> followingPhase{false}; // the measure parameter is being set to the phase, by nobody's wish
+    std::atomic<bool> presetChosen{false};   // by the host, which is to be told what it has set
 };
 } // namespace tarry
