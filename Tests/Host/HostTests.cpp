@@ -1,3 +1,4 @@
+#include "Core/Controls/SettingTable.h"
 #include "Host/AudioFile.h"
 #include "Plugin/Recording.h"
 #include "Support/Catch.h"
@@ -280,6 +281,18 @@ TEST_CASE("presets: the host's own list, in both formats, sets what each is name
         CHECK(std::count(leading["presets"].begin(), leading["presets"].end(), "Hard sticks") == 1); // LV2 has no order
         CHECK(leading["state"]["settings"]["lean"].get<double>() == Approx(10.0).margin(1e-5));
         CHECK(leading["state"]["preset"] == "Room leads by 10 ms");
+        // And the host shows what the preset has set.
+        const auto chosen = session.host(plugin, {"--offline", "--preset", "Clap at the instrument"}).said;
+        CHECK(chosen["state"]["settings"]["reach"].get<double>() == Approx(150.0).margin(1e-4));
+        CHECK(chosen["state"]["settings"]["clap"] == 1.0);
+        for (const auto& setting : tarry::settingTable())
+            if (setting.isParameter() && setting.kept == tarry::Setting::Kept::preset)
+            {
+                const auto shown = chosen["parameters"][std::string(setting.hostName)]["value"].get<double>();
+                const auto set = chosen["state"]["settings"][std::string(setting.id)].get<double>();
+                INFO(setting.hostName << ": shown " << shown << " of its range, set to " << set);
+                CHECK(setting.least + shown * (setting.most - setting.least) == Approx(set).margin(1e-3));
+            }
         const auto late = session.host(plugin, {"--offline", "--preset", "Late spot"}).said;
         INFO(late["state"]);
         CHECK(late["state"]["settings"]["lookAhead"].get<double>() > 0.0);
