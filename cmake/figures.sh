@@ -40,4 +40,5 @@ echo "Every scene: build/figures/accuracy-$set.csv; a picture: build/figures/acc
 
 step "Speed"
 build/bench/Tests/Bench/tarry-speed
+Tests/Bench/commands.py build/bench/tarry
 step "Done"
