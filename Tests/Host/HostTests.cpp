@@ -207,21 +207,37 @@ TEST_CASE("state: saved by the host, loaded by another process at another rate")
     }
 }
 
-TEST_CASE("an unconnected side-chain, and the same signal twice: said, nothing measured, the spot untouched")
+TEST_CASE("no side-chain, the same signal twice, the spot's own, later: said, nothing measured, the spot untouched")
 {
     const Session session({.seed = 54, .hits = 8, .spotChannels = 2, .roomChannels = 2});
+    Audio later = session.spot(); // as through a bus or an effect
+    for (auto& channel : later.channels)
+    {
+        std::rotate(channel.rbegin(), channel.rbegin() + 700, channel.rend());
+        std::fill_n(channel.begin(), 700, 0.0F);
+        for (float& x : channel) x *= 0.5F;
+    }
+    writeAudio(session.file("own.wav"), later);
     for (const auto& plugin : bundles)
         for (const std::string mode : {"--offline", "--pace=8"})
         {
             INFO(plugin << " " << mode);
             const auto alone = session.host(plugin, {mode}, "");
+            CHECK(alone.said["state"]["inputs"] == "no room");
             CHECK(alone.said["phase"] == "measuring");
             CHECK(alone.said["held"].is_null());
             CHECK(differences(alone.out, session.spot()) == 0);
             const auto twice = session.host(plugin, {mode}, "spot.wav");
+            CHECK(twice.said["state"]["inputs"] == "same signal");
             CHECK(twice.said["phase"] == "measuring");
             CHECK(twice.said["held"].is_null());
             CHECK(differences(twice.out, session.spot()) == 0);
+            const auto own = session.host(plugin, {mode}, "own.wav");
+            CHECK(own.said["state"]["inputs"] == "own signal");
+            CHECK(own.said["phase"] == "measuring");
+            CHECK(own.said["held"].is_null());
+            CHECK(differences(own.out, session.spot()) == 0);
+            CHECK(session.host(plugin, {mode}).said["state"]["inputs"] == "good");
         }
 }
 
