@@ -125,11 +125,18 @@ private:
         setChannels(*plugin, 1 + upTo(1), upTo(8));
         start();
     }
-    /// Hosts save in the background.
+    /// Hosts save in the background; this one's own lock wants its messages served meanwhile.
     void fromOtherThreads()
     {
-        std::thread saver([this] { (void)saved(); });
+        std::atomic<bool> isSaved{false};
+        std::thread saver(
+            [&]
+            {
+                (void)saved();
+                isSaved = true;
+            });
         turn();
+        while (!isSaved) juce::MessageManager::getInstance()->runDispatchLoopUntil(1);
         saver.join();
     }
     void renew()
