@@ -1,7 +1,7 @@
 #!/usr/bin/env bash
-# What check.sh leaves out because it takes long: clang-tidy below the plugin, the core's, the plugin's, the editor's and the
-# standalone's tests under ASan/UBSan and TSan, the real-time guard over a million blocks, and which lines the tests run, by
-# folder.
+# What check.sh leaves out because it takes long: clang-tidy below the plugin; the tests of core, files, command, plugin,
+# editor and standalone under ASan/UBSan and TSan; the real-time guard over a million blocks; a restless host; the fuzzers;
+# the same answer from every build; and which lines the tests run, by folder.
 set -euo pipefail
 source "$(dirname "${BASH_SOURCE[0]}")/common.sh"
 
@@ -15,10 +15,10 @@ cmake --build --preset tidy --parallel "$jobs"
 fixed=()
 setarch -R true 2>/dev/null && fixed=(setarch -R)
 for sanitizer in asan tsan; do
-    step "Core tests under $sanitizer"
+    step "Tests of core, files and command under $sanitizer"
     cmake --preset "$sanitizer" >/dev/null
-    cmake --build --preset "$sanitizer" --parallel "$jobs" --target core-tests
-    ${fixed[@]+"${fixed[@]}"} ctest --preset "$sanitizer" --parallel "$jobs" -R '^core-tests'
+    cmake --build --preset "$sanitizer" --parallel "$jobs" --target core-tests files-tests command-tests
+    ${fixed[@]+"${fixed[@]}"} ctest --preset "$sanitizer" --parallel "$jobs" -R '^(core|files|command)-tests'
 done
 for sanitizer in asan-plugin tsan-plugin; do
     step "Plugin, editor and standalone under $sanitizer (JUCE is built for it: some minutes)"
@@ -31,6 +31,10 @@ step "The real-time guard over a million blocks of each built module; both plan 
 cmake --preset release >/dev/null
 cmake --build --preset release --parallel "$jobs" --target module-tests
 TARRY_BLOCKS=1000000 TARRY_SECONDS=60 build/release/Tests/Host/module-tests
+
+step "A host that does everything in random order"
+cmake --build --preset release --parallel "$jobs" --target host-tests
+TARRY_ACTS=2000 build/release/Tests/Host/host-tests "a restless*"
 
 if [[ -n $(command -v clang++) ]]; then
     step "Fuzzing, a minute each"
