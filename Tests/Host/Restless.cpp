@@ -46,7 +46,8 @@ public:
             load(states[static_cast<std::size_t>(upTo(static_cast<int>(states.size()) - 1))]);
             break;
         case 3:
-            load(broken());
+            // Of an LV2 the host keeps Turtle: its own reader falls over broken text (lilv, in sord_node_get_string).
+            if (!path.ends_with(".lv2")) load(broken());
             break;
         case 4:
             plugin->setCurrentProgram(upTo(plugin->getNumPrograms() - 1));
@@ -207,6 +208,8 @@ int main(int argc, char** argv)
         std::cerr << "usage: tarry-restless PLUGIN SEED ACTS\n";
         return 2;
     }
+    // What JUCE takes for a program of its own outlives X's errors; without a window manager it makes some.
+    juce::JUCEApplicationBase::createInstance = []() -> juce::JUCEApplicationBase* { return nullptr; };
     const juce::ScopedJuceInitialiser_GUI juce;
     try
     {
