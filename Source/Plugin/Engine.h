@@ -189,7 +189,7 @@ private:
     [[nodiscard]] Alignment alignmentOf(std::size_t side, const Controls& controls) const noexcept;
 
     void startOver() noexcept; // any thread; never waits
-    void publish(); // with followLock held
+    void publish();            // with followLock held
     template <typename Act>
     bool act(Act does); // an act of the screen's, unless locked
     template <typename Move>
