@@ -39,14 +39,13 @@ void play(Processor& processor, const hall::Scene& scene)
         buffer.copyFrom(0, 0, spot.data() + at, block);
         buffer.copyFrom(1, 0, room.data() + at, block);
         processor.processBlock(buffer, midi);
-        if (!processor.isNonRealtime()) processor.engine().blind().work(); // we do not wait for the worker
+        processor.engine().work(processor.parameters.controls()); // we do not wait for the worker
     }
 }
 
-/// Measures to a scene as a host that renders offline does: so the picture is the same every time.
+/// Measures to a scene as a host that plays does, only faster: a render would hold what was held at its start.
 void measure(Processor& processor, const hall::Scene& scene)
 {
-    processor.setNonRealtime(true);
     auto layout = processor.getBusesLayout();
     for (auto& bus : layout.inputBuses) bus = juce::AudioChannelSet::mono();
     for (auto& bus : layout.outputBuses) bus = juce::AudioChannelSet::mono();
@@ -61,10 +60,13 @@ void tryBlind(Processor& processor, const hall::Scene& scene, int answers)
 {
     const auto controls = processor.parameters.controls();
     auto& trial = processor.trial();
-    processor.setNonRealtime(false);
     trial.start(false, controls, 20);
     for (int turn = 0; turn < 20 && trial.values(controls).matching; ++turn) play(processor, scene);
-    for (int i = 0; i < answers; ++i) trial.answer(true);
+    for (int i = 0; i < answers; ++i)
+    {
+        for (const auto sound : {TrialSound::a, TrialSound::b}) trial.hear(sound); // each answer wants both heard
+        trial.answer(true);
+    }
 }
 
 void paint(const Picture& picture, const juce::File& folder)
@@ -105,7 +107,7 @@ std::vector<Picture> pictures()
     };
     std::vector<Picture> all;
     all.push_back({"frozen", scene("low", 2)});
-    all.push_back({"settled-lean", scene("player", 3), false, Body::Page::picture, "40"});
+    all.push_back({"settled-lean", scene("player", 3), false, Body::Page::picture, "70"});
     all.back().before = [](Processor& p)
     {
         p.parameters.freezeWhenSettled->setValueNotifyingHost(0.0F);
