@@ -58,7 +58,7 @@ void KeepPanel::chooseFile(PresetTarget& target, bool toSave)
     if (toSave) folder.createDirectory(); // else the chooser would open elsewhere
     const juce::String pattern = juce::String("*") + presetEnding;
     chooser = std::make_unique<juce::FileChooser>(toSave ? "Save as a preset" : "Load a preset", folder, pattern, true,
-                                                  false, getTopLevelComponent());
+                                                  false, Look::within(*this));
     using Browser = juce::FileBrowserComponent;
     const int wanted = Browser::canSelectFiles | (toSave ? Browser::saveMode | Browser::warnAboutOverwriting
                                                          : static_cast<int>(Browser::openMode));
@@ -71,6 +71,7 @@ void KeepPanel::chooseFile(PresetTarget& target, bool toSave)
                                   file.getFileNameWithoutExtension() + (toSave ? ": saved." : ": loaded."));
                              list(target);
                          });
+    Look::dressChooser(*Look::within(*this));
 }
 
 /// The box tells what is set, and whether it has been changed since.

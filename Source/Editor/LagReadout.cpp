@@ -107,7 +107,7 @@ juce::String LagReadout::secondLine() const
                   (right.polarity != values.applied().polarity ? ", " + polarityName(right.polarity) : juce::String()));
     }
     const auto& controls = values.controls;
-    if (values.hasLag && (controls.wholeSamples || std::abs(values.asSet(0).lag - lag - controls.lean) > 1e-7))
+    if (values.hasLag && (controls.wholeSamples || std::abs(values.asSet(0).lag - lag) > 1e-7))
         parts.add("heard as " +
                   lagText(values.asSet(0).lag, controls.wholeSamples ? LagUnit::samples : shownUnit, scale())
                       .replace(".00 smp", " smp"));

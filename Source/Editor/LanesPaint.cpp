@@ -33,6 +33,7 @@ void LanesView::paint(juce::Graphics& g)
         time.drawTicks(g, static_cast<float>(area.getY()), static_cast<float>(area.getBottom()));
         g.fillRect(static_cast<float>(area.getX()), middle - 0.5F, static_cast<float>(area.getWidth()), 1.0F);
     }
+    paintLines(g); // first: none goes through words
     paintSpot(g);
     paintRoom(g);
     paintSum(g);
@@ -178,39 +179,40 @@ void LanesView::paintSum(juce::Graphics& g) const
               theme.ink);
 }
 
-void LanesView::paintMarks(juce::Graphics& g) const
+/// Where the attacks lie: upright through all lanes.
+void LanesView::paintLines(juce::Graphics& g) const
 {
     const auto& theme = Look::of(*this);
     const auto time = axis();
-    const auto spotLane = lane(Lane::spot).toFloat(), roomLane = lane(Lane::room).toFloat(),
-               sumLane = lane(Lane::sum).toFloat();
-    const auto upright = [&](double t, float top, float bottom, juce::Colour colour, bool dashed)
+    const auto top = static_cast<float>(lane(Lane::spot).getY() + nameHeight);
+    const auto upright = [&](double t, Lane last, juce::Colour colour, bool dashed)
     {
         if (!time.contains(t)) return;
         constexpr float dashes[] = {2.0F, 2.0F};
-        const juce::Line<float> line(time.x(t), top, time.x(t), bottom);
+        const juce::Line<float> line(time.x(t), top, time.x(t), static_cast<float>(lane(last).getBottom()));
         g.setColour(colour);
         if (dashed)
             g.drawDashedLine(line, dashes, 2, 1.2F);
         else
             g.drawLine(line, 1.2F);
     };
-    const bool anything = !waves.isEmpty() || shown.hasLag;
-    if (!anything) return;
-    if (shown.arrival)
-    {
-        upright(*shown.arrival, spotLane.getY() + nameHeight, sumLane.getBottom(), theme.room, true);
-        if (time.contains(*shown.arrival))
-            Look::drawRoomMark(g, time.x(*shown.arrival), roomLane.getBottom() - 9.0F, 8.0F, theme.room);
-    }
-    upright(0.0, spotLane.getY() + nameHeight, sumLane.getBottom(), theme.spot.withAlpha(0.8F), true);
-    if (shown.hasLag)
-    {
-        upright(shown.asSet.lag, spotLane.getY() + nameHeight, spotLane.getBottom(), theme.spot, false);
-        if (time.contains(shown.asSet.lag))
-            Look::drawSpotMark(g, time.x(shown.asSet.lag), spotLane.getY() + nameHeight + 4.0F, 10.0F, theme.spot);
-        paintWait(g, spotLane);
-    }
+    if (waves.isEmpty() && !shown.hasLag) return;
+    if (shown.arrival) upright(*shown.arrival, Lane::sum, theme.room, true);
+    upright(0.0, Lane::sum, theme.spot.withAlpha(0.8F), true);
+    if (shown.hasLag) upright(shown.asSet.lag, Lane::spot, theme.spot, false);
+}
+
+void LanesView::paintMarks(juce::Graphics& g) const
+{
+    const auto& theme = Look::of(*this);
+    const auto time = axis();
+    const auto spotLane = lane(Lane::spot).toFloat(), roomLane = lane(Lane::room).toFloat();
+    if (shown.arrival && time.contains(*shown.arrival) && !(waves.isEmpty() && !shown.hasLag))
+        Look::drawRoomMark(g, time.x(*shown.arrival), roomLane.getBottom() - 9.0F, 8.0F, theme.room);
+    if (!shown.hasLag) return;
+    if (time.contains(shown.asSet.lag))
+        Look::drawSpotMark(g, time.x(shown.asSet.lag), spotLane.getY() + nameHeight + 4.0F, 10.0F, theme.spot);
+    paintWait(g, spotLane);
 }
 
 /// The wait itself: a line from where the spot was to where it is set, with its length on it.

@@ -80,6 +80,7 @@ private:
     void paintSpot(juce::Graphics&) const;
     void paintRoom(juce::Graphics&) const;
     void paintSum(juce::Graphics&) const;
+    void paintLines(juce::Graphics&) const;
     void paintMarks(juce::Graphics&) const;
     void paintWait(juce::Graphics&, juce::Rectangle<float> area) const;
     void writeOver(juce::Graphics&, const juce::String&, juce::Rectangle<float>, juce::Justification, juce::Colour,

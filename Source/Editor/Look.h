@@ -29,7 +29,8 @@ struct Theme
 /// Contrast of two opaque colours, 1 to 21 (WCAG 2.2, "contrast ratio" over "relative luminance").
 [[nodiscard]] double contrast(juce::Colour, juce::Colour);
 
-/// Colours, fonts and the drawing of plain controls. Owned by the editor, never set as the application's default.
+/// Colours, fonts and the drawing of plain controls (Look.cpp), and of what JUCE draws around them (LookWindows.cpp).
+/// Owned by the editor; in a host, never the application's default.
 class Look : public juce::LookAndFeel_V4
 {
 public:
@@ -72,6 +73,11 @@ public:
     static void drawRoomMark(juce::Graphics&, float x, float y, float size, juce::Colour);
     static void drawFocus(juce::Graphics&, const juce::Component&, juce::Colour);
 
+    /// The outermost component around this one that still has this look: what a file chooser has to lie in.
+    [[nodiscard]] static juce::Component* within(juce::Component&);
+    /// Its ground in our colour as well, once it is shown in there: JUCE asks before the look can be known.
+    static void dressChooser(const juce::Component& in);
+
     void drawButtonBackground(juce::Graphics&, juce::Button&, const juce::Colour&, bool over, bool down) override;
     void drawButtonText(juce::Graphics&, juce::TextButton&, bool over, bool down) override;
     juce::Font getTextButtonFont(juce::TextButton&, int height) override;
@@ -90,6 +96,9 @@ public:
     juce::Font getAlertWindowTitleFont() override { return font(heading, true); }
     juce::Font getAlertWindowMessageFont() override { return font(small); }
     juce::Font getAlertWindowFont() override { return font(small); }
+    void drawFileBrowserRow(juce::Graphics&, int w, int h, const juce::File&, const juce::String& name,
+                            juce::Image* icon, const juce::String& size, const juce::String& time, bool isFolder,
+                            bool isChosen, int index, juce::DirectoryContentsDisplayComponent&) override;
     juce::Typeface::Ptr getTypefaceForFont(const juce::Font&) override;
     void drawCornerResizer(juce::Graphics&, int w, int h, bool over, bool dragging) override;
     void drawTooltip(juce::Graphics&, const juce::String&, int w, int h) override;

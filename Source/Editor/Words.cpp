@@ -202,6 +202,7 @@ juce::String waitWords(const EditorModel& model)
     const auto& values = model.values;
     if (!values.hasLag) return isTold(model.report) ? "measured, not applied" : "no lag yet";
     const juce::String source = values.byHand ? ", by hand" : "";
+    if (std::abs(values.controls.lean) >= 5e-6) return "lag without lean" + source; // the spot waits for both
     if (values.applied().lag < 0.0) return "spot is late" + source;
     return "spot waits" + source;
 }

@@ -21,11 +21,11 @@ std::optional<Sides> alignedSides(const Engine& engine, const Controls& controls
 std::string comparison(const Sides& sides, const Streams& streams, double roomGain)
 {
     const auto words = [](const Alignment& side)
-    { return fixed(1000.0 * side.lag, 3) + " ms, polarity " + nameOf(side.polarity); };
+    { return shown(1000.0 * side.lag, 3) + " ms, polarity " + nameOf(side.polarity); };
     auto text = "Spot delayed by " + words(sides.side[0]);
     if (streams.spotChannels > 1 && !(sides.side[1] == sides.side[0]))
         text += ", right side by " + words(sides.side[1]);
-    return text + "; room " + fixedSigned(20.0 * std::log10(roomGain), 1) + " dB in the blend";
+    return text + "; room " + shownSigned(20.0 * std::log10(roomGain), 1) + " dB in the blend";
 }
 } // namespace
 
@@ -122,7 +122,7 @@ std::string TrialRun::circumstances() const
 {
     auto text = compared;
     if (const auto difference = engine.blind().loudnessDifference())
-        text += "; aligned was " + fixedSigned(*difference, 1) + " LU before matching";
+        text += "; aligned was " + shownSigned(*difference, 1) + " LU before matching";
     return text + "; order " + std::to_string(trial.seed()) + ".";
 }
 

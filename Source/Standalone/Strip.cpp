@@ -95,6 +95,7 @@ Strip::Strip(Desk& wanted)
     for (auto* child : std::initializer_list<juce::Component*>{&spot, &room, &source, &playButton, &loop, &position,
                                                                &printButton, &soundButton, &speakers})
         addAndMakeVisible(child);
+    sendLookAndFeelChange(); // the numbers were made before they had our type
     setSize(Body::leastWidth, height);
     update();
     startTimerHz(20);

@@ -19,7 +19,9 @@ public:
         editor->setResizable(true, false); // the window has edges of its own
         editor->setFocusContainerType(FocusContainerType::none);
         setFocusContainerType(FocusContainerType::keyboardFocusContainer);
-        setLookAndFeel(&strip.lookOf()); // the file chooser's too
+        // The application is our own, and so are its dialogs, alerts and file choosers.
+        juce::LookAndFeel::setDefaultLookAndFeel(&strip.lookOf());
+        setLookAndFeel(&strip.lookOf());
         addAndMakeVisible(strip);
         addAndMakeVisible(*editor);
         strip.onSound = [this] { showSound(); };
@@ -35,6 +37,7 @@ public:
     {
         soundWindow.deleteAndZero(); // it knows the desk
         setLookAndFeel(nullptr);
+        juce::LookAndFeel::setDefaultLookAndFeel(nullptr);
     }
 
     std::function<void()> onScale;

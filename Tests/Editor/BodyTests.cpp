@@ -509,6 +509,11 @@ TEST_CASE("Words of the sum follow what is applied now: lag by hand, lean, polar
     values.controls.lean = 0.008;
     CHECK(figures().flamAfter == Approx(0.008).margin(1e-6));
     CHECK(linesOf(lanes).contains("room leads by 8 ms"));
+    // Beside the number that is held stands the one that is heard, as in the picture.
+    const auto readout = linesOf(*find<LagReadout>(*screen.body, "Lag"));
+    CHECK(readout.contains("lag without lean"));
+    CHECK(readout.joinIntoString(" ").contains("heard as 39.08 ms"));
+    CHECK(linesOf(lanes).contains("waits 39.08 ms"));
     CHECK(linesOf(*find<LeanControl>(*screen.body, "Lean and the sum")).contains("room leads by 8 ms"));
     values.byHand = true;
     values.held = Sides::both({0.0305, Polarity::normal}); // 0.584 ms earlier than measured

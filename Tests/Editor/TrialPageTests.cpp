@@ -51,7 +51,7 @@ TEST_CASE("Trial page: no text is cut at any stage of a trial", "[editor]")
     stages[5].details =
         "By guessing alone as many come 11 times in 100 (p = 0.105, one-sided binomial test).\n"
         "Spot delayed by 199.999 ms, polarity inverted, right side by 123.400 ms, polarity normal; room "
-        "-12.0 dB in the blend; aligned was -0.4 LU before matching; order 18446744073709551615.";
+        "\u221212.0 dB in the blend; aligned was \u22120.4 LU before matching; order 18446744073709551615.";
     for (std::size_t i = 0; i < stages.size(); ++i)
     {
         auto model = madeUpModel("frozen");
