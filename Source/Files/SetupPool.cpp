@@ -25,6 +25,15 @@ double middleOf(const MeasuredTake& take)
     return take.hits.empty() ? 0.0 : sum / static_cast<double>(take.hits.size());
 }
 
+/// A take that is sure of its lag tells of the clocks too; one whose lag runs away from itself over a long cue can be
+/// sure of nothing but that.
+bool tellsClocks(const MeasuredTake& take)
+{
+    const LagFigures& own = take.row.own;
+    return own.driftPpm &&
+           (take.isSure() || driftThatMatters({*own.driftPpm, own.driftPpmSd}, take.seconds, own.hitsUsed));
+}
+
 /// The clocks of spot's and room's recorders, from all takes' own trends, each by how well it is known. The deviation
 /// grows where the takes differ by more than theirs.
 std::optional<Drift> clocksOf(const std::vector<MeasuredTake>& takes)
@@ -33,7 +42,7 @@ std::optional<Drift> clocksOf(const std::vector<MeasuredTake>& takes)
     int count = 0;
     const auto weightOf = [](const LagFigures& own) { return 1.0 / std::max(1e-4, own.driftPpmSd * own.driftPpmSd); };
     for (const auto& take : takes)
-        if (take.isSure() && take.row.own.driftPpm)
+        if (tellsClocks(take))
         {
             weights += weightOf(take.row.own);
             sum += weightOf(take.row.own) * *take.row.own.driftPpm;
@@ -43,8 +52,7 @@ std::optional<Drift> clocksOf(const std::vector<MeasuredTake>& takes)
     Drift clocks{sum / weights, std::sqrt(1.0 / weights)};
     double scatter = 0.0;
     for (const auto& take : takes)
-        if (take.isSure() && take.row.own.driftPpm)
-            scatter += weightOf(take.row.own) * std::pow(*take.row.own.driftPpm - clocks.ppm, 2.0);
+        if (tellsClocks(take)) scatter += weightOf(take.row.own) * std::pow(*take.row.own.driftPpm - clocks.ppm, 2.0);
     if (count > 1) clocks.ppmSd *= std::max(1.0, std::sqrt(scatter / (count - 1)));
     return clocks;
 }
@@ -269,8 +277,7 @@ private:
         machine.room = first.roomMachine.empty() ? "room of " + place : first.roomMachine;
         machine.ppm = clocks->ppm;
         machine.ppmSd = clocks->ppmSd;
-        machine.takes = static_cast<int>(std::count_if(
-            takes.begin(), takes.end(), [](const auto& take) { return take.isSure() && take.row.own.driftPpm; }));
+        machine.takes = static_cast<int>(std::count_if(takes.begin(), takes.end(), tellsClocks));
         machine.matters = drifts;
         record.machines.push_back(machine);
     }

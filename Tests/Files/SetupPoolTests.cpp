@@ -110,6 +110,21 @@ TEST_CASE("clocks that differ are joined over takes by how well each knows; take
     CHECK(contains(record.rows[0].wantsEar[0], "25.1 ppm"));
 }
 
+TEST_CASE("clocks that differ are told also where every take drifts too far to be sure of a lag")
+{
+    auto take = takeOf("1", 0.0310, 0.15);
+    take.seconds = 180.0;
+    take.row.own.hitsUsed = 96;
+    take.row.own.driftPpm = 24.9;
+    take.row.own.driftPpmSd = 0.1;
+    auto record = pooled({take, take});
+    REQUIRE(record.machines.size() == 1);
+    CHECK(record.machines[0].matters);
+    CHECK(record.machines[0].takes == 2);
+    take.row.own.driftPpmSd = 12.0; // could be chance
+    CHECK(pooled({take, take}).machines.empty());
+}
+
 TEST_CASE(
     "the plan's word holds against the verdict, and then nobody needs to listen; the tape is asked where there is one")
 {
