@@ -60,7 +60,7 @@ public:
             showEditor();
             break;
         case 8:
-            editor.reset();
+            closeEditor();
             break;
         case 9:
             reshape();
@@ -140,9 +140,18 @@ private:
         while (!isSaved) juce::MessageManager::getInstance()->runDispatchLoopUntil(1);
         saver.join();
     }
+    /// JUCE 7's window for a foreign editor answers a move later, by its address (XEmbedComponent, handleX11Event): it
+    /// is hidden, and has answered, before it goes.
+    void closeEditor()
+    {
+        if (editor == nullptr) return;
+        editor->setVisible(false);
+        juce::MessageManager::getInstance()->runDispatchLoopUntil(50);
+        editor.reset();
+    }
     void renew()
     {
-        editor.reset();
+        closeEditor();
         const std::scoped_lock guard(playing);
         plugin = loadPlugin(path, 48000.0, 512);
         start();

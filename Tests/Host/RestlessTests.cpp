@@ -10,10 +10,10 @@ using namespace tarry::test;
 
 namespace
 {
-void survive(std::vector<std::string> before, bool opensEditors)
+void survive(std::vector<std::string> before, const std::vector<std::string>& plugins, bool opensEditors)
 {
     const char* set = std::getenv("TARRY_ACTS"); // more of them in cmake/deep-check.sh
-    for (const std::string plugin : {TARRY_VST3, TARRY_LV2})
+    for (const std::string& plugin : plugins)
         for (const std::string seed : {"1", "2"})
         {
             auto command = before;
@@ -28,11 +28,13 @@ void survive(std::vector<std::string> before, bool opensEditors)
 
 TEST_CASE("a restless host without a screen: states, presets, layouts and instances come and go, and it plays on")
 {
-    survive({"/usr/bin/env", "-u", "DISPLAY", "-u", "WAYLAND_DISPLAY"}, false);
+    survive({"/usr/bin/env", "-u", "DISPLAY", "-u", "WAYLAND_DISPLAY"}, {TARRY_VST3, TARRY_LV2}, false);
 }
 
 TEST_CASE("a restless host with a screen: editors come and go as well", "[outside]")
 {
+    // The VST3 alone: JUCE 7.0.5's host side of an LV2's editor crashes, whatever plugin it shows. XEmbedComponent
+    // answers a window's move later, by its address, when it may be gone (handleX11Event, ConfigureNotify).
     TARRY_NEED_PROGRAM(screen, "xvfb-run");
-    survive({screen.string(), "-a", "-s", "-screen 0 1600x1200x24"}, true);
+    survive({screen.string(), "-a", "-s", "-screen 0 1600x1200x24"}, {TARRY_VST3}, true);
 }

@@ -3,19 +3,19 @@
 # and looped, presets with another latency chosen while it plays. Usage: ardour.sh VST3|LV2 BUNDLE-FOLDER TARRY
 # Ends with 77 (skipped) where there is no Ardour 7 or sox.
 set -u
-here=$(cd "$(dirname "$0")" && pwd) format=$1 tarry=$3
+here=$(cd "$(dirname "$0")" && pwd) format=$1 bundles=$(cd "$2" && pwd) tarry=$3
 for tool in ardour7-lua ardour7-export sox soxi; do
     command -v $tool > /dev/null || { echo "SKIPPED: no $tool"; exit 77; }
 done
 work=$(mktemp -d)
 trap 'rm -rf "$work"' EXIT
-export HOME=$work VST3_PATH=$2 LV2_PATH=$2:/usr/lib/lv2
+export HOME=$work VST3_PATH=$bundles LV2_PATH=$bundles:/usr/lib/lv2 # Ardour knows a bundle by its plain path
 session=$work/take/take.ardour
 fail() { echo "FAILED: $*"; exit 1; }
 
 if [ "$format" = VST3 ]; then
     for scanner in /usr/lib/ardour7/ardour-vst3-scanner /usr/lib/*/ardour7/ardour-vst3-scanner; do
-        [ -x "$scanner" ] && LD_LIBRARY_PATH=$(dirname "$scanner") "$scanner" -f -q "$2/Tarry.vst3" > /dev/null 2>&1
+        [ -x "$scanner" ] && LD_LIBRARY_PATH=$(dirname "$scanner") "$scanner" -f -q "$bundles/Tarry.vst3" > /dev/null 2>&1
     done
     id=$(grep -rhoP 'uid="\K[0-9A-F]+' "$work" --include='*.v3i') measure=Measure
 else
