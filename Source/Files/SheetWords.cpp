@@ -54,6 +54,6 @@ std::string spotName(const SessionRow& row)
 
 std::string rowName(const SessionRow& row)
 {
-    return row.cue + (row.take.empty() ? "" : ", take " + row.take) + ": " + spotName(row);
+    return "cue " + row.cue + (row.take.empty() ? "" : ", take " + row.take) + ": " + spotName(row);
 }
 } // namespace tarry

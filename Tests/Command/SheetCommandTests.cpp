@@ -75,12 +75,12 @@ TEST_CASE("session --trial and --tally: chosen cues become a page, its results c
     CHECK(contains(page, "2, take 1: side drum"));
     CHECK_FALSE(contains(page, ": tom")); // one spot of each cue
     REQUIRE(trial({"--cue", "1/tom"}).status == 0);
-    CHECK(contains(bytesOf(plan / "out/trial.html"), "1, take 1: tom"));
+    CHECK(contains(bytesOf(plan / "out/trial.html"), "cue 1, take 1: tom"));
     const auto unknown = trial({"--cue", "9"});
     CHECK(unknown.status == 2);
     CHECK(contains(unknown.errors, "plan.csv: has no cue '9'"));
 
-    for (const char* name : {"ada.json", "ben.json"}) saveResult(plan / name, "00ff", {"1, take 1: tom"}, 16);
+    for (const char* name : {"ada.json", "ben.json"}) saveResult(plan / name, "00ff", {"cue 1, take 1: tom"}, 16);
     const auto tally = tarryCommand({"session", "-o", (plan / "out").string(), "--tally", (plan / "ada.json").string(),
                                      (plan / "ben.json").string()});
     INFO(tally.errors << tally.output);

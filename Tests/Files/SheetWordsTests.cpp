@@ -20,10 +20,10 @@ TEST_CASE("sheet words: a spot is called by its instrument, or by its file")
     row.cue = "1m1";
     row.spotFile = "a.b/low tom.close.wav";
     CHECK(spotName(row) == "low tom.close");
-    CHECK(rowName(row) == "1m1: low tom.close");
+    CHECK(rowName(row) == "cue 1m1: low tom.close");
     row.take = "3";
     row.instrument = "low tom";
-    CHECK(rowName(row) == "1m1, take 3: low tom");
+    CHECK(rowName(row) == "cue 1m1, take 3: low tom");
     row.instrument.clear();
     row.spotFile = ".wav";
     CHECK(spotName(row) == ".wav");
