@@ -251,7 +251,8 @@ Scene makeScene(const SceneSpec& spec)
 
     const double turn = 2.0 * std::numbers::pi * spec.sampleRate / static_cast<double>(size);
     for (std::size_t bin = 0; bin < recording.tracks[0].size(); ++bin)
-        recording.tracks[0][bin] *= std::polar(inverted ? -1.0 : 1.0, -turn * static_cast<double>(bin) * spotLate);
+        recording.tracks[0][bin] *=
+            (inverted ? -1.0 : 1.0) * std::polar(1.0, -turn * static_cast<double>(bin) * spotLate);
 
     std::vector<std::vector<double>> signals;
     for (const Spectrum& track : recording.tracks) signals.push_back(signalOf(track, size));
