@@ -34,11 +34,11 @@ double arrival(const std::vector<float>& track, double from, double to, double s
 }
 
 /// By how much the tracks' first impulse is later in the room than in the spot.
-double heardLag(const Trial& trial, double share)
+double heardLag(const Example& example, double share)
 {
-    const double hit = trial.hitTimes.front();
-    const double spot = arrival(trial.spot.front(), hit - 0.002, hit + 0.010, share);
-    const double room = arrival(trial.room.front(), hit + *trial.lag - 0.010, hit + *trial.lag + 0.004, share);
+    const double hit = example.hitTimes.front();
+    const double spot = arrival(example.spot.front(), hit - 0.002, hit + 0.010, share);
+    const double room = arrival(example.room.front(), hit + *example.lag - 0.010, hit + *example.lag + 0.004, share);
     return room - spot;
 }
 
@@ -59,10 +59,10 @@ TEST_CASE("one player's truth is where the impulse arrives, to 0.1 ms", "[scenes
         for (const unsigned scene : {0U, 1U, 2U, 3U})
         {
             const auto& tier = tierOf(name);
-            const auto trial = tier.make(tier, firstSeed(tier, SeedSet::training) + scene, {sounds, rooms});
-            INFO(name << ", scene " << scene << ": said " << 1e3 * *trial.lag << " ms, heard "
-                      << 1e3 * heardLag(trial, 0.3));
-            CHECK(std::abs(heardLag(trial, 0.3) - *trial.lag) < 0.0001);
+            const auto example = tier.make(tier, firstSeed(tier, SeedSet::training) + scene, {sounds, rooms});
+            INFO(name << ", scene " << scene << ": said " << 1e3 * *example.lag << " ms, heard "
+                      << 1e3 * heardLag(example, 0.3));
+            CHECK(std::abs(heardLag(example, 0.3) - *example.lag) < 0.0001);
         }
 }
 
@@ -73,11 +73,11 @@ TEST_CASE("a late spot is later than the room by what its tier says", "[scenes]"
     for (unsigned scene = 0; scene < 8; ++scene)
     {
         const auto& tier = tierOf("late-1-5");
-        const auto trial = tier.make(tier, firstSeed(tier, SeedSet::training) + scene, {sounds, rooms});
-        CHECK(*trial.lag < -0.001 + 2.0 * sample);
-        CHECK(*trial.lag > -0.005 - 2.0 * sample);
-        CHECK(trial.settings.lookAhead == 0.0);
-        CHECK(trial.spot.front().size() == trial.room.front().size());
+        const auto example = tier.make(tier, firstSeed(tier, SeedSet::training) + scene, {sounds, rooms});
+        CHECK(*example.lag < -0.001 + 2.0 * sample);
+        CHECK(*example.lag > -0.005 - 2.0 * sample);
+        CHECK(example.settings.lookAhead == 0.0);
+        CHECK(example.spot.front().size() == example.room.front().size());
     }
 }
 
@@ -95,12 +95,12 @@ TEST_CASE("measured rooms: the truth is where the response first exceeds a tenth
         {
             const auto seed = firstSeed(tier, set) + scene;
             ofSet.insert(rooms.pick(set, seed)->place);
-            auto trial = tier.make(tier, seed, {sounds, rooms});
+            auto example = tier.make(tier, seed, {sounds, rooms});
             // Of the first hit alone: the room's noise is far below a tenth of its peak.
-            const double spot = arrival(trial.spot.front(), 0.45, 0.7, 0.3);
-            const double room = arrival(trial.room.front(), 0.45, 0.7, 0.1);
-            INFO(trial.name << ": said " << 1e3 * *trial.lag << " ms, heard " << 1e3 * (room - spot));
-            CHECK(std::abs(room - spot - *trial.lag) < 0.0002);
+            const double spot = arrival(example.spot.front(), 0.45, 0.7, 0.3);
+            const double room = arrival(example.room.front(), 0.45, 0.7, 0.1);
+            INFO(example.name << ": said " << 1e3 * *example.lag << " ms, heard " << 1e3 * (room - spot));
+            CHECK(std::abs(room - spot - *example.lag) < 0.0002);
         }
         for (const auto& place : ofSet) CHECK(places.insert(place).second); // no place in two sets
     }

@@ -5,7 +5,7 @@
 /// Beside it a maximum-likelihood estimate that is told where the burst lies: it says how near one can come here.
 #include "Core/Ground/Fourier.h"
 #include "accuracy/Outcome.h"
-#include "accuracy/Statistics.h"
+#include "accuracy/ScoreStatistics.h"
 
 #include <CLI/CLI.hpp>
 
@@ -35,7 +35,7 @@ double boundSd(const Case& burst, double snr)
 }
 
 /// One burst in spot and room, each with noise of its own, white up to half the rate and S below the burst within B.
-Trial makeBurst(const Case& burst, double snr, double rate, unsigned seed)
+Example makeBurst(const Case& burst, double snr, double rate, unsigned seed)
 {
     std::mt19937_64 engine(seed);
     std::normal_distribution<double> gauss;
@@ -64,28 +64,28 @@ Trial makeBurst(const Case& burst, double snr, double rate, unsigned seed)
             track[i] = static_cast<float>(0.1 * (fourier.time()[i] + gauss(engine) / std::sqrt(snr)));
         return track;
     };
-    Trial trial;
-    trial.tier = "burst";
-    trial.seed = seed;
-    trial.settings.sampleRate = rate;
-    trial.spot = {heard(0.0)};
-    trial.room = {heard(lag)};
-    trial.lag = lag;
-    trial.polarity = Polarity::normal;
-    trial.hitTimes = {start};
-    return trial;
+    Example example;
+    example.tier = "burst";
+    example.seed = seed;
+    example.settings.sampleRate = rate;
+    example.spot = {heard(0.0)};
+    example.room = {heard(lag)};
+    example.lag = lag;
+    example.polarity = Polarity::normal;
+    example.hitTimes = {start};
+    return example;
 }
 
 /// The likeliest lag when burst and band are known: the peak of the cross-correlation over just these, found from the
 /// truth by Newton's method. (A flat spectrum needs no weighting.)
-double likeliest(const Trial& trial, const Case& burst)
+double likeliest(const Example& example, const Case& burst)
 {
-    const double rate = trial.settings.sampleRate;
+    const double rate = example.settings.sampleRate;
     // A margin for what the band limit rings, or else the two windows' edges cut off unlike pieces.
     const double margin = 10.0 / burst.band;
     const auto length = static_cast<int>((burst.duration + 2.0 * margin) * rate);
-    const auto first = static_cast<int>((trial.hitTimes.front() - margin) * rate);
-    const auto late = static_cast<int>(*trial.lag * rate);
+    const auto first = static_cast<int>((example.hitTimes.front() - margin) * rate);
+    const auto late = static_cast<int>(*example.lag * rate);
     Fourier fourier(fastSize(2 * length));
     const auto transform = [&](const std::vector<float>& track, int from)
     {
@@ -94,8 +94,8 @@ double likeliest(const Trial& trial, const Case& burst)
         fourier.forward();
         return std::vector<std::complex<double>>(fourier.spectrum().begin(), fourier.spectrum().end());
     };
-    const auto spot = transform(trial.spot.front(), first), room = transform(trial.room.front(), first + late);
-    double extra = *trial.lag - late / rate;
+    const auto spot = transform(example.spot.front(), first), room = transform(example.room.front(), first + late);
+    double extra = *example.lag - late / rate;
     for (int round = 0; round < 20; ++round)
     {
         double slope = 0.0, bend = 0.0;
@@ -128,9 +128,9 @@ void printTables(int bursts, double rate, unsigned seed)
             std::vector<double> own, told;
             for (int i = 0; i < bursts; ++i)
             {
-                const auto trial = makeBurst(burst, snr, rate, seed++);
-                told.push_back(likeliest(trial, burst) - *trial.lag);
-                const auto outcome = measure(trial, false);
+                const auto example = makeBurst(burst, snr, rate, seed++);
+                told.push_back(likeliest(example, burst) - *example.lag);
+                const auto outcome = measure(example, false);
                 if (outcome.within(0, 0.001)) own.push_back(*outcome.error(0));
             }
             const double toldRms = rootMeanSquare(told), ownRms = rootMeanSquare(own);

@@ -1,4 +1,4 @@
-#include "Command/Take.h"
+#include "Command/DrumTake.h"
 #include "Hall/Scene.h"
 #include "Support/Catch.h"
 

@@ -1,5 +1,5 @@
+#include "Command/DrumTake.h"
 #include "Command/Faults.h"
-#include "Command/Take.h"
 #include "Support/Catch.h"
 
 #include <cerrno>

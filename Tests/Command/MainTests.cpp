@@ -1,4 +1,4 @@
-#include "Command/Take.h"
+#include "Command/DrumTake.h"
 #include "Core/Ground/Version.h"
 #include "Support/Catch.h"
 

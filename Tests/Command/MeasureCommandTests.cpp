@@ -1,4 +1,4 @@
-#include "Command/Take.h"
+#include "Command/DrumTake.h"
 #include "Files/Measurement.h"
 #include "Support/Catch.h"
 #include "Support/Python.h"

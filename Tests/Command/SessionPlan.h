@@ -1,6 +1,6 @@
 #pragma once
 
-#include "Command/Take.h"
+#include "Command/DrumTake.h"
 
 #include <nlohmann/json.hpp>
 

@@ -1,4 +1,4 @@
-#include "Command/Take.h"
+#include "Command/DrumTake.h"
 
 #include "Core/Ground/Statistics.h"
 #include "Support/Catch.h"

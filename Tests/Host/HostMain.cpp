@@ -1,6 +1,6 @@
 // tarry-host: loads the built plugin as any host does and streams files through it. For tests, the demo and curious
 // people; the plugin knows nothing of it.
-#include "Host/Player.h"
+#include "Host/PluginPlayer.h"
 #include "Host/PluginState.h"
 
 #include <CLI/CLI.hpp>

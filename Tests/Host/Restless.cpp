@@ -2,7 +2,7 @@
 // (broken ones too), chooses presets, turns parameters, opens, sizes and closes the editor where there is a screen,
 // changes rate, blocks and channels, renders offline, throws the instance away and makes another. Ends with status 1
 // where a sample is none.
-#include "Host/Player.h"
+#include "Host/PluginPlayer.h"
 
 #include <atomic>
 #include <cmath>

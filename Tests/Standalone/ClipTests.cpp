@@ -1,6 +1,6 @@
 #include "Files/Errors.h"
 #include "Standalone/Clip.h"
-#include "Standalone/Take.h"
+#include "Standalone/SavedFiles.h"
 #include "Support/Catch.h"
 
 #include <cmath>

@@ -1,5 +1,5 @@
 #include "Standalone/Desk.h"
-#include "Standalone/Take.h"
+#include "Standalone/SavedFiles.h"
 #include "Support/Catch.h"
 
 #include <cmath>

@@ -1,5 +1,5 @@
 #include "Standalone/Player.h"
-#include "Standalone/Take.h"
+#include "Standalone/SavedFiles.h"
 #include "Support/Catch.h"
 #include "Support/RealtimeGuard.h"
 #include "Support/Skip.h"

@@ -12,48 +12,48 @@ namespace
 {
 using nlohmann::json;
 
-json describe(const Trial& trial)
+json describe(const Example& example)
 {
-    json truth{{"family", trial.family},      {"earliest", trial.earliest},
-               {"tier", trial.tier},          {"name", trial.name},
-               {"seed", trial.seed},          {"look_ahead", trial.settings.lookAhead},
-               {"clap", trial.settings.clap}, {"first_channel", trial.firstChannel},
-               {"hit_times", trial.hitTimes}};
-    if (!trial.sideLags.empty()) truth["side_lags"] = trial.sideLags;
-    if (trial.louderLag) truth["louder_lag"] = *trial.louderLag;
-    if (trial.louderDb) truth["louder_db"] = *trial.louderDb;
-    if (trial.driftPpm) truth["drift_ppm"] = *trial.driftPpm;
-    if (trial.lag) truth["lag"] = *trial.lag;
-    if (trial.polarity) truth["inverted"] = *trial.polarity == Polarity::inverted;
+    json truth{{"family", example.family},      {"earliest", example.earliest},
+               {"tier", example.tier},          {"name", example.name},
+               {"seed", example.seed},          {"look_ahead", example.settings.lookAhead},
+               {"clap", example.settings.clap}, {"first_channel", example.firstChannel},
+               {"hit_times", example.hitTimes}};
+    if (!example.sideLags.empty()) truth["side_lags"] = example.sideLags;
+    if (example.louderLag) truth["louder_lag"] = *example.louderLag;
+    if (example.louderDb) truth["louder_db"] = *example.louderDb;
+    if (example.driftPpm) truth["drift_ppm"] = *example.driftPpm;
+    if (example.lag) truth["lag"] = *example.lag;
+    if (example.polarity) truth["inverted"] = *example.polarity == Polarity::inverted;
     return truth;
 }
 
-Trial read(const std::filesystem::path& base)
+Example read(const std::filesystem::path& base)
 {
     std::ifstream stream(base.string() + ".json");
     const auto truth = json::parse(stream);
-    Trial trial;
+    Example example;
     const auto optional = [&truth](const char* name)
     { return truth.contains(name) ? std::optional(truth.at(name).get<double>()) : std::nullopt; };
-    trial.family = truth.at("family");
-    trial.earliest = truth.at("earliest");
-    trial.tier = truth.at("tier");
-    trial.name = truth.at("name");
-    trial.seed = truth.at("seed");
-    trial.settings.lookAhead = truth.at("look_ahead");
-    trial.settings.clap = truth.at("clap");
-    trial.hitTimes = truth.at("hit_times").get<std::vector<double>>();
-    trial.firstChannel = truth.at("first_channel");
-    trial.driftPpm = optional("drift_ppm");
-    trial.lag = optional("lag");
-    trial.louderLag = optional("louder_lag");
-    trial.louderDb = optional("louder_db");
-    if (truth.contains("side_lags")) trial.sideLags = truth.at("side_lags").get<std::vector<double>>();
+    example.family = truth.at("family");
+    example.earliest = truth.at("earliest");
+    example.tier = truth.at("tier");
+    example.name = truth.at("name");
+    example.seed = truth.at("seed");
+    example.settings.lookAhead = truth.at("look_ahead");
+    example.settings.clap = truth.at("clap");
+    example.hitTimes = truth.at("hit_times").get<std::vector<double>>();
+    example.firstChannel = truth.at("first_channel");
+    example.driftPpm = optional("drift_ppm");
+    example.lag = optional("lag");
+    example.louderLag = optional("louder_lag");
+    example.louderDb = optional("louder_db");
+    if (truth.contains("side_lags")) example.sideLags = truth.at("side_lags").get<std::vector<double>>();
     if (truth.contains("inverted"))
-        trial.polarity = truth.at("inverted").get<bool>() ? Polarity::inverted : Polarity::normal;
-    trial.spot = readTracks(base.string() + "-spot.flac", trial.settings.sampleRate);
-    trial.room = readTracks(base.string() + "-room.flac", trial.settings.sampleRate);
-    return trial;
+        example.polarity = truth.at("inverted").get<bool>() ? Polarity::inverted : Polarity::normal;
+    example.spot = readTracks(base.string() + "-spot.flac", example.settings.sampleRate);
+    example.room = readTracks(base.string() + "-room.flac", example.settings.sampleRate);
+    return example;
 }
 
 std::filesystem::path folderOf(const std::filesystem::path& root, const std::string& family)
@@ -72,7 +72,7 @@ void writeJson(const std::filesystem::path& file, const json& what)
 }
 } // namespace
 
-Trial Cache::get(const std::string& family, const std::string& key, const std::function<Trial()>& make) const
+Example Cache::get(const std::string& family, const std::string& key, const std::function<Example()>& make) const
 {
     if (root.empty()) return make();
     const auto folder = folderOf(root, family);
@@ -81,22 +81,22 @@ Trial Cache::get(const std::string& family, const std::string& key, const std::f
     const std::filesystem::path truth = base.string() + ".json"; // written last
     if (!exists(truth))
     {
-        const auto trial = make();
-        writeTracks(base.string() + "-spot.flac", trial.spot, trial.settings.sampleRate);
-        writeTracks(base.string() + "-room.flac", trial.room, trial.settings.sampleRate);
-        writeJson(truth, describe(trial));
+        const auto example = make();
+        writeTracks(base.string() + "-spot.flac", example.spot, example.settings.sampleRate);
+        writeTracks(base.string() + "-room.flac", example.room, example.settings.sampleRate);
+        writeJson(truth, describe(example));
     }
     return read(base); // also the first time: 24 bits are 24 bits
 }
 
-RivalAnswers Cache::rivals(const std::string& key, const Trial& trial) const
+RivalAnswers Cache::rivals(const std::string& key, const Example& example) const
 {
-    if (root.empty()) return measureRivals(trial);
-    const auto file = folderOf(root, trial.family) / (key + "-" + std::string(rivalsFingerprint) + ".json");
+    if (root.empty()) return measureRivals(example);
+    const auto file = folderOf(root, example.family) / (key + "-" + std::string(rivalsFingerprint) + ".json");
     RivalAnswers answers;
     if (!exists(file))
     {
-        answers = measureRivals(trial);
+        answers = measureRivals(example);
         auto kept = json::array();
         for (const auto& [lag, polarity] : answers)
         {

@@ -15,13 +15,13 @@ public:
     /// folder: where to keep them; empty: nowhere.
     explicit Cache(std::filesystem::path folder) : root(std::move(folder)) {}
 
-    /// The kept trial of this key (tier, seed and rate: it becomes a file name), or what `make` makes, kept. Several
+    /// The kept example of this key (tier, seed and rate: it becomes a file name), or what `make` makes, kept. Several
     /// threads, one key each. Throws std::runtime_error.
-    [[nodiscard]] Trial get(const std::string& family, const std::string& key,
-                            const std::function<Trial()>& make) const;
+    [[nodiscard]] Example get(const std::string& family, const std::string& key,
+                              const std::function<Example()>& make) const;
 
     /// The same for the rivals' answers.
-    [[nodiscard]] RivalAnswers rivals(const std::string& key, const Trial& trial) const;
+    [[nodiscard]] RivalAnswers rivals(const std::string& key, const Example& example) const;
 
 private:
     std::filesystem::path root;

@@ -41,11 +41,11 @@ Answer largestPeak(Fourier& fourier, const Bins& cross, const MeasureSettings& s
 }
 } // namespace
 
-CorrelationAnswers correlate(const Trial& trial)
+CorrelationAnswers correlate(const Example& example)
 {
-    const auto& spot = trial.spot.front();
-    const auto& room = trial.room[trial.firstChannel];
-    const auto margin = static_cast<int>((trial.settings.reach - trial.earliest) * trial.settings.sampleRate) + 2;
+    const auto& spot = example.spot.front();
+    const auto& room = example.room[example.firstChannel];
+    const auto margin = static_cast<int>((example.settings.reach - example.earliest) * example.settings.sampleRate) + 2;
     Fourier fourier(fastSize(static_cast<int>(std::max(spot.size(), room.size())) + margin));
 
     const auto spotBins = transform(fourier, spot);
@@ -54,7 +54,7 @@ CorrelationAnswers correlate(const Trial& trial)
     auto white = cross;
     for (auto& bin : white) bin = bin == 0.0 ? bin : bin / std::abs(bin);
 
-    return {largestPeak(fourier, cross, trial.settings, trial.earliest),
-            largestPeak(fourier, white, trial.settings, trial.earliest)};
+    return {largestPeak(fourier, cross, example.settings, example.earliest),
+            largestPeak(fourier, white, example.settings, example.earliest)};
 }
 } // namespace tarry::bench

@@ -1,5 +1,5 @@
 #include "Rivals.h"
-#include "Statistics.h"
+#include "ScoreStatistics.h"
 
 #include <algorithm>
 #include <cmath>
@@ -77,18 +77,18 @@ std::size_t breakWithin(const std::vector<float>& x, std::size_t from, std::size
 }
 } // namespace
 
-Answer firstBreak(const Trial& trial)
+Answer firstBreak(const Example& example)
 {
-    const auto& spot = trial.spot.front();
-    const auto& room = trial.room[trial.firstChannel];
-    const double rate = trial.settings.sampleRate;
+    const auto& spot = example.spot.front();
+    const auto& room = example.room[example.firstChannel];
+    const double rate = example.settings.sampleRate;
     const auto samples = [rate](double seconds) { return static_cast<std::size_t>(seconds * rate); };
 
     std::vector<double> lags;
     for (const auto attack : attacks(spot, rate))
     {
-        const std::size_t lead = samples(0.010 - trial.earliest);
-        const std::size_t last = attack + samples(0.010 + trial.settings.reach);
+        const std::size_t lead = samples(0.010 - example.earliest);
+        const std::size_t last = attack + samples(0.010 + example.settings.reach);
         if (attack < lead || last > std::min(spot.size(), room.size())) continue;
         const auto there = breakWithin(spot, attack - samples(0.010), attack + samples(0.010), samples(0.001));
         const auto here = breakWithin(room, attack - lead, last, samples(0.001));

@@ -27,13 +27,13 @@ std::vector<const float*> pointers(const Tracks& tracks, std::size_t from)
     return result;
 }
 
-/// Plays the trial to an analysis, block by block; after each block with a new hit `heard(frames so far)`.
+/// Plays the example to an analysis, block by block; after each block with a new hit `heard(frames so far)`.
 template <typename Heard>
-std::unique_ptr<Analysis> play(const Trial& trial, Heard heard)
+std::unique_ptr<Analysis> play(const Example& example, Heard heard)
 {
-    auto settings = trial.settings;
-    settings.spotChannels = static_cast<int>(trial.spot.size());
-    settings.roomChannels = static_cast<int>(trial.room.size());
+    auto settings = example.settings;
+    settings.spotChannels = static_cast<int>(example.spot.size());
+    settings.roomChannels = static_cast<int>(example.room.size());
     auto analysis = std::make_unique<Analysis>(settings);
     HitCapture capture;
     HitQueue queue;
@@ -50,10 +50,10 @@ std::unique_ptr<Analysis> play(const Trial& trial, Heard heard)
         return any;
     };
     constexpr std::size_t block = 1024;
-    const std::size_t frames = trial.spot.front().size();
+    const std::size_t frames = example.spot.front().size();
     for (std::size_t from = 0; from < frames; from += block)
     {
-        const auto spot = pointers(trial.spot, from), room = pointers(trial.room, from);
+        const auto spot = pointers(example.spot, from), room = pointers(example.room, from);
         const auto count = std::min(block, frames - from);
         capture.process(spot.data(), room.data(), static_cast<int>(count), queue);
         if (takeIn()) heard(*analysis, from + count);
@@ -64,56 +64,56 @@ std::unique_ptr<Analysis> play(const Trial& trial, Heard heard)
 }
 } // namespace
 
-std::unique_ptr<Analysis> takeIn(const Trial& trial)
+std::unique_ptr<Analysis> takeIn(const Example& example)
 {
-    return play(trial, [](const Analysis&, std::size_t) {});
+    return play(example, [](const Analysis&, std::size_t) {});
 }
 
-Outcome outcomeOf(const Trial& trial, Report report)
+Outcome outcomeOf(const Example& example, Report report)
 {
     Outcome outcome;
-    outcome.family = trial.family;
-    outcome.tier = trial.tier;
-    outcome.name = trial.name;
-    outcome.seed = trial.seed;
-    outcome.sampleRate = trial.settings.sampleRate;
-    outcome.lag = trial.lag;
-    outcome.polarity = trial.polarity;
-    outcome.louderLag = trial.louderLag;
-    outcome.louderDb = trial.louderDb;
-    outcome.driftPpm = trial.driftPpm;
+    outcome.family = example.family;
+    outcome.tier = example.tier;
+    outcome.name = example.name;
+    outcome.seed = example.seed;
+    outcome.sampleRate = example.settings.sampleRate;
+    outcome.lag = example.lag;
+    outcome.polarity = example.polarity;
+    outcome.louderLag = example.louderLag;
+    outcome.louderDb = example.louderDb;
+    outcome.driftPpm = example.driftPpm;
     outcome.firstAnswer = std::numeric_limits<double>::quiet_NaN();
     const auto side = static_cast<std::size_t>(report.spotSide);
-    if (trial.lag && side < trial.sideLags.size()) outcome.lag = trial.sideLags[side];
+    if (example.lag && side < example.sideLags.size()) outcome.lag = example.sideLags[side];
     outcome.answers[0] = {report.lag, report.polarity};
     outcome.report = std::move(report);
     return outcome;
 }
 
-Outcome measure(const Trial& trial, bool firstAnswer)
+Outcome measure(const Example& example, bool firstAnswer)
 {
     double first = std::numeric_limits<double>::quiet_NaN();
     const double before = threadSeconds();
-    const auto analysis = play(trial,
+    const auto analysis = play(example,
                                [&](const Analysis& soFar, std::size_t frames)
                                {
-                                   if (!firstAnswer || !std::isnan(first) || !trial.lag || trial.hitTimes.empty())
+                                   if (!firstAnswer || !std::isnan(first) || !example.lag || example.hitTimes.empty())
                                        return;
                                    const auto lag = soFar.report().lag;
-                                   if (lag && std::abs(*lag - *trial.lag) <= right)
-                                       first = static_cast<double>(frames) / trial.settings.sampleRate -
-                                               (trial.hitTimes.front() + std::max(0.0, *trial.lag));
+                                   if (lag && std::abs(*lag - *example.lag) <= right)
+                                       first = static_cast<double>(frames) / example.settings.sampleRate -
+                                               (example.hitTimes.front() + std::max(0.0, *example.lag));
                                });
-    auto outcome = outcomeOf(trial, analysis->report());
+    auto outcome = outcomeOf(example, analysis->report());
     outcome.seconds = threadSeconds() - before;
-    outcome.length = static_cast<double>(trial.spot.front().size()) / trial.settings.sampleRate;
+    outcome.length = static_cast<double>(example.spot.front().size()) / example.settings.sampleRate;
     outcome.firstAnswer = first;
     return outcome;
 }
 
-RivalAnswers measureRivals(const Trial& trial)
+RivalAnswers measureRivals(const Example& example)
 {
-    const auto correlated = correlate(trial);
-    return {correlated.phat, correlated.plain, firstBreak(trial)};
+    const auto correlated = correlate(example);
+    return {correlated.phat, correlated.plain, firstBreak(example)};
 }
 } // namespace tarry::bench

@@ -1,7 +1,7 @@
 #pragma once
 #include "Core/Analysis.h"
 #include "Rivals.h"
-#include "scenes/Trial.h"
+#include "scenes/Example.h"
 
 #include <array>
 #include <cmath>
@@ -16,7 +16,7 @@ namespace tarry::bench
 /// The methods, in the order of every table: Tarry first.
 inline constexpr std::array<std::string_view, 4> methodNames{"tarry", "gcc-phat", "correlation", "first-break"};
 
-/// What a trial came to. Holds no tracks, so that thousands can be kept.
+/// What an example came to. Holds no tracks, so that thousands can be kept.
 struct Outcome
 {
     std::string family, tier, name;
@@ -24,7 +24,7 @@ struct Outcome
     double sampleRate = 0.0;
     std::optional<double> lag; ///< s, the truth, of the spot side that Tarry measured from
     std::optional<Polarity> polarity;
-    std::optional<double> louderLag, louderDb; ///< see Trial
+    std::optional<double> louderLag, louderDb; ///< see Example
     std::optional<double> driftPpm;            ///< true; none where there is no drift
     std::array<Answer, methodNames.size()> answers;
     Report report;
@@ -58,15 +58,16 @@ inline constexpr double right = 0.0005;
     return !polarity ? "" : *polarity == Polarity::normal ? "normal" : "inverted";
 }
 
-/// Takes in all of a trial's hits.
-[[nodiscard]] std::unique_ptr<Analysis> takeIn(const Trial& trial);
+/// Takes in all of an example's hits.
+[[nodiscard]] std::unique_ptr<Analysis> takeIn(const Example& example);
 /// What a report comes to, beside the truth; the rivals' answers, times and length are left open.
-[[nodiscard]] Outcome outcomeOf(const Trial& trial, Report report);
+[[nodiscard]] Outcome outcomeOf(const Example& example, Report report);
 
-/// Runs Tarry over a trial. firstAnswer: also finds out when it first had the right lag, which takes many times longer.
-[[nodiscard]] Outcome measure(const Trial& trial, bool firstAnswer);
+/// Runs Tarry over an example. firstAnswer: also finds out when it first had the right lag, which takes many times
+/// longer.
+[[nodiscard]] Outcome measure(const Example& example, bool firstAnswer);
 
 /// The published methods' answers, in the order of methodNames, Tarry's left out.
 using RivalAnswers = std::array<Answer, methodNames.size() - 1>;
-[[nodiscard]] RivalAnswers measureRivals(const Trial& trial);
+[[nodiscard]] RivalAnswers measureRivals(const Example& example);
 } // namespace tarry::bench

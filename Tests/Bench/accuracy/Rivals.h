@@ -1,5 +1,5 @@
 #pragma once
-#include "scenes/Trial.h"
+#include "scenes/Example.h"
 
 #include <optional>
 
@@ -13,15 +13,15 @@ struct Answer
 };
 
 /// Both look at spot channel 0 against the room channel that hears first, over the whole file, and take the peak of
-/// largest magnitude from Trial::earliest to reach, between samples by a parabola; its sign is the polarity.
+/// largest magnitude from Example::earliest to reach, between samples by a parabola; its sign is the polarity.
 struct CorrelationAnswers
 {
     Answer plain; ///< cross-correlation
     Answer phat;  ///< GCC-PHAT: every bin at magnitude one (Knapp & Carter, IEEE Trans. ASSP 24, 1976)
 };
-[[nodiscard]] CorrelationAnswers correlate(const Trial& trial);
+[[nodiscard]] CorrelationAnswers correlate(const Example& example);
 
 /// First break of each hit by AIC (Maeda, Zisin 38, 1985) in spot and in room; the median of the differences.
 /// No polarity.
-[[nodiscard]] Answer firstBreak(const Trial& trial);
+[[nodiscard]] Answer firstBreak(const Example& example);
 } // namespace tarry::bench

@@ -1,5 +1,5 @@
 #include "Score.h"
-#include "Statistics.h"
+#include "ScoreStatistics.h"
 
 #include <algorithm>
 

@@ -1,5 +1,5 @@
 #include "Tables.h"
-#include "Statistics.h"
+#include "ScoreStatistics.h"
 #include "scenes/Tier.h"
 
 #include <algorithm>

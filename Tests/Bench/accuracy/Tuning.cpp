@@ -1,7 +1,7 @@
 #include "Tuning.h"
 #include "Score.h"
+#include "ScoreStatistics.h"
 #include "Stages.h"
-#include "Statistics.h"
 
 #include <stdexcept>
 
@@ -51,7 +51,7 @@ struct Figures
 class Scenes
 {
 public:
-    Scenes(const std::vector<std::function<Trial()>>& tasks, unsigned threads) : jobs(threads), makers(tasks)
+    Scenes(const std::vector<std::function<Example()>>& tasks, unsigned threads) : jobs(threads), makers(tasks)
     {
         kept.resize(makers.size());
         takeInAll();
@@ -62,18 +62,18 @@ public:
         each(
             [this](std::size_t i)
             {
-                auto trial = makers[i]();
-                kept[i].analysis = takeIn(trial);
-                trial.spot.clear();
-                trial.room.clear();
-                kept[i].trial = std::move(trial);
+                auto example = makers[i]();
+                kept[i].analysis = takeIn(example);
+                example.spot.clear();
+                example.room.clear();
+                kept[i].example = std::move(example);
             });
     }
 
     [[nodiscard]] Figures figures()
     {
         std::vector<Outcome> outcomes(kept.size());
-        each([&](std::size_t i) { outcomes[i] = outcomeOf(kept[i].trial, kept[i].analysis->report()); });
+        each([&](std::size_t i) { outcomes[i] = outcomeOf(kept[i].example, kept[i].analysis->report()); });
         Figures sum;
         for (const auto& one : outcomes)
         {
@@ -100,7 +100,7 @@ public:
 private:
     struct Kept
     {
-        Trial trial; // without its tracks
+        Example example; // without its tracks
         std::unique_ptr<Analysis> analysis;
     };
 
@@ -118,7 +118,7 @@ private:
     }
 
     unsigned jobs;
-    std::vector<std::function<Trial()>> makers;
+    std::vector<std::function<Example()>> makers;
     std::vector<Kept> kept;
 };
 
@@ -170,7 +170,7 @@ void scale(const std::string& change)
     tune::set(constant, constant.now * std::stod(change.substr(sign + 1)));
 }
 
-std::string sensitivity(const std::vector<std::function<Trial()>>& tasks, unsigned jobs)
+std::string sensitivity(const std::vector<std::function<Example()>>& tasks, unsigned jobs)
 {
     Scenes scenes(tasks, jobs);
     const auto normal = scenes.figures();
@@ -200,7 +200,7 @@ std::string sensitivity(const std::vector<std::function<Trial()>>& tasks, unsign
     return text + "\nNothing changes with: " + idle + "\n";
 }
 
-std::string ablation(const std::vector<std::function<Trial()>>& tasks, unsigned jobs)
+std::string ablation(const std::vector<std::function<Example()>>& tasks, unsigned jobs)
 {
     Scenes scenes(tasks, jobs);
     const auto normal = scenes.figures();
@@ -234,11 +234,11 @@ void scale(const std::string&)
 {
     refuse();
 }
-std::string sensitivity(const std::vector<std::function<Trial()>>&, unsigned)
+std::string sensitivity(const std::vector<std::function<Example()>>&, unsigned)
 {
     refuse();
 }
-std::string ablation(const std::vector<std::function<Trial()>>&, unsigned)
+std::string ablation(const std::vector<std::function<Example()>>&, unsigned)
 {
     refuse();
 }

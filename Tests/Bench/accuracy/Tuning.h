@@ -16,10 +16,10 @@ void leaveOut(const std::string& stage);
 void scale(const std::string& change);
 
 /// A table: how the figures change with each constant of the engine at 0.7 and 1.4 times its value. The tasks make
-/// the trials; they are measured once, and only what comes after a hit's evidence is done again where a constant
+/// the examples; they are measured once, and only what comes after a hit's evidence is done again where a constant
 /// belongs to that alone. Constants that change nothing are told in one line at the end.
-[[nodiscard]] std::string sensitivity(const std::vector<std::function<Trial()>>& tasks, unsigned jobs);
+[[nodiscard]] std::string sensitivity(const std::vector<std::function<Example()>>& tasks, unsigned jobs);
 
 /// The same for every stage left out.
-[[nodiscard]] std::string ablation(const std::vector<std::function<Trial()>>& tasks, unsigned jobs);
+[[nodiscard]] std::string ablation(const std::vector<std::function<Example()>>& tasks, unsigned jobs);
 } // namespace tarry::bench

@@ -2,7 +2,7 @@
 /// published methods beside it. See --help.
 #include "Cache.h"
 #include "Csv.h"
-#include "Picture.h"
+#include "RunPicture.h"
 #include "Tables.h"
 #include "Tuning.h"
 #include "scenes/Recordings.h"
@@ -38,8 +38,8 @@ struct Options
 
 struct Task
 {
-    std::string family, key;     ///< empty key: a recording
-    std::function<Trial()> make; ///< where it is measured: a few are in memory at a time
+    std::string family, key;       ///< empty key: a recording
+    std::function<Example()> make; ///< where it is measured: a few are in memory at a time
 };
 
 bool among(const std::vector<std::string>& asked, std::string_view name)
@@ -60,23 +60,23 @@ std::vector<Task> plan(const Options& options, const Material& material)
                              [&tier, &material, seed] { return tier.make(tier, seed, material); }});
     }
     if (options.real.empty() || !among(options.families, "real")) return tasks;
-    const auto real = readRealTrials(options.real);
+    const auto real = readRealExamples(options.real);
     for (const auto& tier : realTiers())
-        for (const auto& trial : real)
-            if (trial.tier == tier && among(options.tiers, tier))
-                tasks.push_back({"real", "", [trial] { return trial; }});
+        for (const auto& example : real)
+            if (example.tier == tier && among(options.tiers, tier))
+                tasks.push_back({"real", "", [example] { return example; }});
     return tasks;
 }
 
-void writeScene(const std::filesystem::path& folder, const Trial& trial, const Outcome& outcome)
+void writeScene(const std::filesystem::path& folder, const Example& example, const Outcome& outcome)
 {
-    auto name = trial.name;
+    auto name = example.name;
     std::replace_if(
         name.begin(), name.end(), [](char c) { return c == ' ' || c == '/' || c == '|'; }, '_');
-    const auto place = folder / (trial.tier + "_" + name);
+    const auto place = folder / (example.tier + "_" + name);
     create_directories(place);
-    writeTracks(place / "spot.wav", trial.spot, trial.settings.sampleRate);
-    writeTracks(place / "room.wav", trial.room, trial.settings.sampleRate);
+    writeTracks(place / "spot.wav", example.spot, example.settings.sampleRate);
+    writeTracks(place / "room.wav", example.room, example.settings.sampleRate);
     writeOutcomes(place / "outcome.csv", {outcome});
 }
 
@@ -103,14 +103,14 @@ Results run(const Options& options, const std::vector<Task>& tasks)
             const auto& task = tasks[i];
             try
             {
-                const auto trial = task.key.empty() ? task.make() : cache.get(task.family, task.key, task.make);
-                auto outcome = measure(trial, options.firstAnswer);
+                const auto example = task.key.empty() ? task.make() : cache.get(task.family, task.key, task.make);
+                auto outcome = measure(example, options.firstAnswer);
                 if (options.rivals)
                 {
-                    const auto answers = task.key.empty() ? measureRivals(trial) : cache.rivals(task.key, trial);
+                    const auto answers = task.key.empty() ? measureRivals(example) : cache.rivals(task.key, example);
                     std::copy(answers.begin(), answers.end(), outcome.answers.begin() + 1);
                 }
-                if (!options.sceneFolder.empty()) writeScene(options.sceneFolder, trial, outcome);
+                if (!options.sceneFolder.empty()) writeScene(options.sceneFolder, example, outcome);
                 outcomes[i] = std::move(outcome);
             }
             catch (const Lacking& e)
@@ -162,11 +162,11 @@ void report(const Options& options, const Results& results)
             scores, calibrate(outcomes, false));
 }
 
-/// The tasks' trials, out of the cache where there is one; those that cannot be made here are left out.
-std::vector<std::function<Trial()>> makers(const Options& options, const std::vector<Task>& tasks)
+/// The tasks' examples, out of the cache where there is one; those that cannot be made here are left out.
+std::vector<std::function<Example()>> makers(const Options& options, const std::vector<Task>& tasks)
 {
     const auto cache = std::make_shared<const Cache>(options.cache);
-    std::vector<std::function<Trial()>> all;
+    std::vector<std::function<Example()>> all;
     std::set<std::string> lacking;
     for (const auto& task : tasks)
     {
@@ -282,9 +282,9 @@ int main(int argc, char** argv)
         for (const auto& change : options.scaled) scale(change);
         if (options.ablation || options.sensitivity)
         {
-            const auto trials = makers(options, tasks);
-            if (options.ablation) std::printf("\n%s", ablation(trials, options.jobs).c_str());
-            if (options.sensitivity) std::printf("\n%s", sensitivity(trials, options.jobs).c_str());
+            const auto examples = makers(options, tasks);
+            if (options.ablation) std::printf("\n%s", ablation(examples, options.jobs).c_str());
+            if (options.sensitivity) std::printf("\n%s", sensitivity(examples, options.jobs).c_str());
             return 0;
         }
         report(options, run(options, tasks));

@@ -56,7 +56,7 @@ std::vector<double> heardOf(const Patch& patch, const std::vector<double>& dry)
     return sound;
 }
 
-Trial body(const Tier& tier, unsigned seed, const Material& material, Kind kind, bool neighbour)
+Example body(const Tier& tier, unsigned seed, const Material& material, Kind kind, bool neighbour)
 {
     Random random(seed, Stream::layout), sounding(seed, Stream::sounding), others(seed, Stream::others);
     auto setup = setUp(random.coin() ? makeHallSpace(random) : makeOtherSpace(random), random);
@@ -75,8 +75,8 @@ Trial body(const Tier& tier, unsigned seed, const Material& material, Kind kind,
                 for (std::size_t bin = 0; bin < own[m].size(); ++bin) own[m][bin] += heard[m][bin];
     }
     take.add(own, 1.0);
-    auto trial = begin(tier, seed);
-    trial.name += " " + player.instrument->name;
+    auto example = begin(tier, seed);
+    example.name += " " + player.instrument->name;
     if (neighbour)
     {
         const auto instrument = material.sounds.pick(Kind::drum, setOf(seed), seed * 7 + 3);
@@ -88,14 +88,14 @@ Trial body(const Tier& tier, unsigned seed, const Material& material, Kind kind,
         const double perHit = take.loudness(own, 1) / static_cast<double>(player.strokes.size()) /
                               (take.loudness(heard, 1) / static_cast<double>(strokes.size()));
         take.add(heard, fromDb(others.between(-10.0, 2.0)) * std::sqrt(perHit));
-        trial.name += " beside " + instrument->name;
+        example.name += " beside " + instrument->name;
     }
-    finishSolo(trial, take, setup, player.strokes, {});
-    return trial;
+    finishSolo(example, take, setup, player.strokes, {});
+    return example;
 }
 
 template <Kind kind, bool neighbour>
-Trial make(const Tier& tier, unsigned seed, const Material& material)
+Example make(const Tier& tier, unsigned seed, const Material& material)
 {
     return body(tier, seed, material, kind, neighbour);
 }

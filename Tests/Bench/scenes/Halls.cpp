@@ -38,7 +38,7 @@ struct Recipe
     unsigned number;
     double share;
     void (*shape)(SceneSpec&, MeasureSettings&); ///< sees the seed
-    void (*spoil)(Trial&) = nullptr;
+    void (*spoil)(Example&) = nullptr;
 };
 
 using L = MeasureSettings;
@@ -105,33 +105,33 @@ const std::vector<Recipe>& recipes()
     return all;
 }
 
-Trial make(const Tier& tier, unsigned seed, const Material&)
+Example make(const Tier& tier, unsigned seed, const Material&)
 {
     const auto recipe = std::find_if(recipes().begin(), recipes().end(),
                                      [&tier](const Recipe& one) { return one.number == tier.number; });
     SceneSpec spec;
     spec.seed = seed;
-    Trial trial;
-    recipe->shape(spec, trial.settings);
+    Example example;
+    recipe->shape(spec, example.settings);
     auto scene = hall::makeScene(spec);
-    trial.family = tier.family;
-    trial.tier = tier.name;
-    trial.name = spec.name + " " + std::to_string(seed);
-    trial.seed = seed;
-    trial.settings.sampleRate = spec.sampleRate;
-    trial.spot = std::move(scene.spot);
-    trial.room = std::move(scene.room);
-    trial.hitTimes = scene.truth.hitTimes;
+    example.family = tier.family;
+    example.tier = tier.name;
+    example.name = spec.name + " " + std::to_string(seed);
+    example.seed = seed;
+    example.settings.sampleRate = spec.sampleRate;
+    example.spot = std::move(scene.spot);
+    example.room = std::move(scene.room);
+    example.hitTimes = scene.truth.hitTimes;
     if (scene.truth.hasOneLag)
     {
         const auto& lags = scene.truth.channelLags;
-        trial.firstChannel = static_cast<std::size_t>(std::min_element(lags.begin(), lags.end()) - lags.begin());
-        trial.lag = lags[trial.firstChannel];
-        trial.polarity = scene.truth.polarity;
+        example.firstChannel = static_cast<std::size_t>(std::min_element(lags.begin(), lags.end()) - lags.begin());
+        example.lag = lags[example.firstChannel];
+        example.polarity = scene.truth.polarity;
     }
-    if (recipe->spoil != nullptr) recipe->spoil(trial);
-    trial.earliest = -trial.settings.lookAhead;
-    return trial;
+    if (recipe->spoil != nullptr) recipe->spoil(example);
+    example.earliest = -example.settings.lookAhead;
+    return example;
 }
 } // namespace
 

@@ -5,7 +5,7 @@ namespace tarry::bench
 namespace
 {
 template <Kind kind>
-Trial make(const Tier& tier, unsigned seed, const Material& material)
+Example make(const Tier& tier, unsigned seed, const Material& material)
 {
     return soloist(tier, seed, material, kind, makeHallSpace);
 }

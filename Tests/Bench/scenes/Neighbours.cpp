@@ -5,13 +5,13 @@ namespace tarry::bench
 namespace
 {
 template <Kind kind, int decibels>
-Trial make(const Tier& tier, unsigned seed, const Material& material)
+Example make(const Tier& tier, unsigned seed, const Material& material)
 {
     return beside(tier, seed, material, kind, makeHallSpace, decibels);
 }
 
 /// Anybody beside anybody, as loud as it happens.
-Trial anybody(const Tier& tier, unsigned seed, const Material& material)
+Example anybody(const Tier& tier, unsigned seed, const Material& material)
 {
     hall::Random random(seed, Stream::others + 1);
     return beside(tier, seed, material, mixedKind(seed), makeHallSpace, random.between(-14.0, 4.0));

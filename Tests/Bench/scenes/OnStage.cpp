@@ -15,7 +15,7 @@ using hall::Random;
 
 /// One player whose spot's track goes through `equipment`.
 template <typename Equipment>
-Trial treated(const Tier& tier, unsigned seed, const Material& material, Equipment equipment)
+Example treated(const Tier& tier, unsigned seed, const Material& material, Equipment equipment)
 {
     Random random(seed, Stream::layout), sounding(seed, Stream::sounding), others(seed, Stream::others);
     const auto setup = setUp(makeHallSpace(random), random);
@@ -23,15 +23,15 @@ Trial treated(const Tier& tier, unsigned seed, const Material& material, Equipme
     const double seconds = lengthOf(player.strokes, *setup.space);
     Take take(seconds, 1, 1);
     take.add(take.hear(setup, setup.player, sound(*player.instrument, player.strokes, seconds), sounding), 1.0);
-    auto trial = begin(tier, seed);
-    trial.name += " " + player.instrument->name;
+    auto example = begin(tier, seed);
+    example.name += " " + player.instrument->name;
     Take::Finish finish;
     finish.spotOnly = [&](std::vector<double>& spot) { equipment(spot, others); };
-    finishSolo(trial, take, setup, player.strokes, finish);
-    return trial;
+    finishSolo(example, take, setup, player.strokes, finish);
+    return example;
 }
 
-Trial compressed(const Tier& tier, unsigned seed, const Material& material)
+Example compressed(const Tier& tier, unsigned seed, const Material& material)
 {
     return treated(tier, seed, material,
                    [](std::vector<double>& spot, Random& random)
@@ -41,14 +41,14 @@ Trial compressed(const Tier& tier, unsigned seed, const Material& material)
                    });
 }
 
-Trial gated(const Tier& tier, unsigned seed, const Material& material)
+Example gated(const Tier& tier, unsigned seed, const Material& material)
 {
     return treated(tier, seed, material, gate);
 }
 
 /// The player plays to the click, most of the time on it.
 template <int decibels>
-Trial click(const Tier& tier, unsigned seed, const Material& material)
+Example click(const Tier& tier, unsigned seed, const Material& material)
 {
     Random random(seed, Stream::layout), sounding(seed, Stream::sounding), others(seed, Stream::others);
     const auto setup = setUp(makeHallSpace(random), random);
@@ -64,27 +64,27 @@ Trial click(const Tier& tier, unsigned seed, const Material& material)
     const double seconds = lengthOf(player.strokes, *setup.space);
     Take take(seconds, 1, 1);
     take.add(take.hear(setup, setup.player, sound(*player.instrument, player.strokes, seconds), sounding), 1.0);
-    auto trial = begin(tier, seed);
-    trial.name += " " + player.instrument->name;
+    auto example = begin(tier, seed);
+    example.name += " " + player.instrument->name;
     Take::Finish finish;
     finish.spotOnly = [&](std::vector<double>& spot) { addClicks(spot, beat, fromDb(-decibels), others); };
-    finishSolo(trial, take, setup, player.strokes, finish);
-    return trial;
+    finishSolo(example, take, setup, player.strokes, finish);
+    return example;
 }
 
 template <int decibels>
-Trial orchestra(const Tier& tier, unsigned seed, const Material& material)
+Example orchestra(const Tier& tier, unsigned seed, const Material& material)
 {
     return amidOrchestra(tier, seed, material, makeHallSpace, decibels);
 }
 
-Trial rolled(const Tier& tier, unsigned seed, const Material& material)
+Example rolled(const Tier& tier, unsigned seed, const Material& material)
 {
     return roll(tier, seed, material, makeHallSpace);
 }
 
 /// Soft strokes 45 to 75 ms apart that grow out of nothing over seconds: there is no attack to time.
-Trial swell(const Tier& tier, unsigned seed, const Material& material)
+Example swell(const Tier& tier, unsigned seed, const Material& material)
 {
     Random random(seed, Stream::layout), sounding(seed, Stream::sounding), others(seed, Stream::others);
     const auto setup = setUp(makeHallSpace(random), random);
@@ -112,14 +112,14 @@ Trial swell(const Tier& tier, unsigned seed, const Material& material)
     const double seconds = lengthOf(strokes, *setup.space);
     Take take(seconds, 1, 1);
     take.add(take.hear(setup, setup.player, sound(soft, strokes, seconds), sounding), 1.0);
-    auto trial = begin(tier, seed);
-    trial.name += " " + soft.name;
-    finishSolo(trial, take, setup, strokes, {});
-    return trial;
+    auto example = begin(tier, seed);
+    example.name += " " + soft.name;
+    finishSolo(example, take, setup, strokes, {});
+    return example;
 }
 
 /// Four ticks before the first hit: the player's own sticks above the drum, or somebody who stands in front.
-Trial countIn(const Tier& tier, unsigned seed, const Material& material)
+Example countIn(const Tier& tier, unsigned seed, const Material& material)
 {
     Random random(seed, Stream::layout), sounding(seed, Stream::sounding), others(seed, Stream::others);
     const auto setup = setUp(makeHallSpace(random), random);
@@ -142,15 +142,15 @@ Trial countIn(const Tier& tier, unsigned seed, const Material& material)
     const double perHit = take.loudness(own, 1) / 6.0 / (take.loudness(heard, 1) / 4.0);
     take.add(heard, fromDb(others.between(-10.0, 0.0)) * std::sqrt(perHit));
 
-    auto trial = begin(tier, seed);
-    trial.name += " " + player.instrument->name + (byPlayer ? " own sticks" : " in front");
-    finishSolo(trial, take, setup, player.strokes, {});
-    return trial;
+    auto example = begin(tier, seed);
+    example.name += " " + player.instrument->name + (byPlayer ? " own sticks" : " in front");
+    finishSolo(example, take, setup, player.strokes, {});
+    return example;
 }
 
 /// One microphone between two drums of one player, about as far from the room: their lags differ by up to 0.5 ms, the
 /// truth is the mean.
-Trial twoDrums(const Tier& tier, unsigned seed, const Material& material)
+Example twoDrums(const Tier& tier, unsigned seed, const Material& material)
 {
     Random random(seed, Stream::layout), sounding(seed, Stream::sounding), others(seed, Stream::others);
     auto setup = setUp(makeHallSpace(random), random);
@@ -175,11 +175,11 @@ Trial twoDrums(const Tier& tier, unsigned seed, const Material& material)
     Take take(seconds, 1, 1);
     take.add(take.hear(setup, left, sound(*first.instrument, strokes[0], seconds), sounding), 1.0);
     take.add(take.hear(setup, right, sound(*second, strokes[1], seconds), sounding), 1.0);
-    auto trial = begin(tier, seed);
-    trial.name += " " + first.instrument->name + " and " + second->name;
-    finishSolo(trial, take, setup, first.strokes, {});
-    trial.lag = 0.5 * (setup.lag(left) + setup.lag(right));
-    return trial;
+    auto example = begin(tier, seed);
+    example.name += " " + first.instrument->name + " and " + second->name;
+    finishSolo(example, take, setup, first.strokes, {});
+    example.lag = 0.5 * (setup.lag(left) + setup.lag(right));
+    return example;
 }
 } // namespace
 

@@ -14,25 +14,25 @@ using hall::Random;
 /// The spot's track arrives late, over a wireless link or a digital desk: `low` to `high` ms after the room.
 /// Look-ahead stays off, as the settings have it.
 template <int low, int high, bool neighbour = false>
-Trial late(const Tier& tier, unsigned seed, const Material& material)
+Example late(const Tier& tier, unsigned seed, const Material& material)
 {
-    auto trial = neighbour ? beside(tier, seed, material, Kind::drum, makeHallSpace, -9.0)
-                           : soloist(tier, seed, material, mixedKind(seed), makeHallSpace);
+    auto example = neighbour ? beside(tier, seed, material, Kind::drum, makeHallSpace, -9.0)
+                             : soloist(tier, seed, material, mixedKind(seed), makeHallSpace);
     Random random(seed, Stream::others + 1);
-    const auto by = static_cast<std::size_t>((*trial.lag + 1e-3 * random.between(low, high)) * soundRate);
-    for (auto& track : trial.spot)
+    const auto by = static_cast<std::size_t>((*example.lag + 1e-3 * random.between(low, high)) * soundRate);
+    for (auto& track : example.spot)
     {
         track.insert(track.begin(), by, 0.0F); // silence: the link had not opened yet
-        track.resize(trial.room.front().size());
+        track.resize(example.room.front().size());
     }
-    *trial.lag -= static_cast<double>(by) / soundRate;
-    for (double& time : trial.hitTimes) time += static_cast<double>(by) / soundRate;
-    trial.earliest = -0.020;
-    return trial;
+    *example.lag -= static_cast<double>(by) / soundRate;
+    for (double& time : example.hitTimes) time += static_cast<double>(by) / soundRate;
+    example.earliest = -0.020;
+    return example;
 }
 
 /// Spot and room of different performances in different halls: so many hits in each.
-Trial strangers(const Tier& tier, unsigned seed, const Material& material, std::size_t spotHits, int roomHits)
+Example strangers(const Tier& tier, unsigned seed, const Material& material, std::size_t spotHits, int roomHits)
 {
     Random random(seed, Stream::layout), sounding(seed, Stream::sounding), others(seed, Stream::others);
     const auto here = setUp(makeHallSpace(random), random);
@@ -53,24 +53,24 @@ Trial strangers(const Tier& tier, unsigned seed, const Material& material, std::
     else
         for (auto& bin : heard[1]) bin *= 1e-6; // noise alone
     take.add(heard, 1.0);
-    auto trial = begin(tier, seed);
+    auto example = begin(tier, seed);
     Take::Finish finish;
     if (roomHits == 0) finish.roomNoiseDb = -3.0;
-    take.finish(trial, finish, others);
-    return trial;
+    take.finish(example, finish, others);
+    return example;
 }
 
-Trial oneHit(const Tier& tier, unsigned seed, const Material& material)
+Example oneHit(const Tier& tier, unsigned seed, const Material& material)
 {
     return strangers(tier, seed, material, 1, 1);
 }
 
-Trial manyHits(const Tier& tier, unsigned seed, const Material& material)
+Example manyHits(const Tier& tier, unsigned seed, const Material& material)
 {
     return strangers(tier, seed, material, 8, 8);
 }
 
-Trial noHits(const Tier& tier, unsigned seed, const Material& material)
+Example noHits(const Tier& tier, unsigned seed, const Material& material)
 {
     return strangers(tier, seed, material, seed % 2 == 0 ? 1 : 8, 0);
 }
@@ -83,7 +83,7 @@ enum class Sides
 };
 
 template <Sides sides>
-Trial stereo(const Tier& tier, unsigned seed, const Material& material)
+Example stereo(const Tier& tier, unsigned seed, const Material& material)
 {
     Random random(seed, Stream::layout), sounding(seed, Stream::sounding), others(seed, Stream::others);
     auto setup = setUp(makeHallSpace(random), random);
@@ -98,24 +98,24 @@ Trial stereo(const Tier& tier, unsigned seed, const Material& material)
     const double seconds = lengthOf(player.strokes, *setup.space);
     Take take(seconds, setup.spots.size(), 1);
     take.add(take.hear(setup, setup.player, sound(*player.instrument, player.strokes, seconds), sounding), 1.0);
-    auto trial = begin(tier, seed);
-    trial.name += " " + player.instrument->name;
-    finishSolo(trial, take, setup, player.strokes, {});
+    auto example = begin(tier, seed);
+    example.name += " " + player.instrument->name;
+    finishSolo(example, take, setup, player.strokes, {});
     if (sides == Sides::differing)
-        trial.sideLags = {setup.lag(setup.player, 0), setup.lag(setup.player, 1)};
+        example.sideLags = {setup.lag(setup.player, 0), setup.lag(setup.player, 1)};
     else
     {
-        auto other = trial.spot.front();
+        auto other = example.spot.front();
         const auto level = static_cast<float>(sides == Sides::alike ? fromDb(others.between(-9.0, 0.0)) : 0.0);
         for (float& x : other) x = level * x + 1e-4F * static_cast<float>(others.gauss());
-        trial.spot.insert(seed % 2 == 0 ? trial.spot.end() : trial.spot.begin(), other);
-        trial.sideLags = {*trial.lag, *trial.lag};
+        example.spot.insert(seed % 2 == 0 ? example.spot.end() : example.spot.begin(), other);
+        example.sideLags = {*example.lag, *example.lag};
     }
-    return trial;
+    return example;
 }
 
 /// Half the hits before somebody moved the spot's stand by 0.3 to 1.5 m, half after: neither lag is the take's.
-Trial moved(const Tier& tier, unsigned seed, const Material& material)
+Example moved(const Tier& tier, unsigned seed, const Material& material)
 {
     Random random(seed, Stream::layout), sounding(seed, Stream::sounding), others(seed, Stream::others);
     const auto before = setUp(makeHallSpace(random), random);
@@ -136,12 +136,12 @@ Trial moved(const Tier& tier, unsigned seed, const Material& material)
         take.hear(after, after.player, sound(*player.instrument, {middle, player.strokes.end()}, seconds), sounding);
     take.add(first, 1.0);
     take.add(second, std::sqrt(take.loudness(first, 0) / take.loudness(second, 0)));
-    auto trial = begin(tier, seed);
-    trial.name += " " + player.instrument->name;
-    finishSolo(trial, take, before, player.strokes, {});
-    trial.lag.reset();
-    trial.polarity.reset();
-    return trial;
+    auto example = begin(tier, seed);
+    example.name += " " + player.instrument->name;
+    finishSolo(example, take, before, player.strokes, {});
+    example.lag.reset();
+    example.polarity.reset();
+    return example;
 }
 } // namespace
 

@@ -31,20 +31,20 @@ double lengthOf(const std::vector<Stroke>& strokes, const Space& space)
     return strokes.back().time + 1.0 + 0.3 * space.t60();
 }
 
-void finishSolo(Trial& trial, const Take& take, const Setup& setup, const std::vector<Stroke>& strokes,
+void finishSolo(Example& example, const Take& take, const Setup& setup, const std::vector<Stroke>& strokes,
                 Take::Finish finish)
 {
-    Random random(trial.seed, Stream::finishing);
+    Random random(example.seed, Stream::finishing);
     finish.inverted = random.coin();
     finish.spotNoiseDb = random.between(-78.0, -55.0);
     finish.roomNoiseDb = random.between(-62.0, -42.0);
-    trial.polarity = finish.inverted ? Polarity::inverted : Polarity::normal;
-    trial.lag = setup.lag();
-    for (const auto& stroke : strokes) trial.hitTimes.push_back(stroke.time + setup.toSpot(setup.player));
-    take.finish(trial, finish, random);
+    example.polarity = finish.inverted ? Polarity::inverted : Polarity::normal;
+    example.lag = setup.lag();
+    for (const auto& stroke : strokes) example.hitTimes.push_back(stroke.time + setup.toSpot(setup.player));
+    take.finish(example, finish, random);
 }
 
-Trial soloist(const Tier& tier, unsigned seed, const Material& material, Kind kind, MakeSpace space)
+Example soloist(const Tier& tier, unsigned seed, const Material& material, Kind kind, MakeSpace space)
 {
     Random random(seed, Stream::layout), sounding(seed, Stream::sounding);
     const auto setup = setUp(space(random), random);
@@ -52,13 +52,13 @@ Trial soloist(const Tier& tier, unsigned seed, const Material& material, Kind ki
     const double seconds = lengthOf(player.strokes, *setup.space);
     Take take(seconds, 1, 1);
     take.add(take.hear(setup, setup.player, sound(*player.instrument, player.strokes, seconds), sounding), 1.0);
-    auto trial = begin(tier, seed);
-    trial.name += " " + player.instrument->name;
-    finishSolo(trial, take, setup, player.strokes, {});
-    return trial;
+    auto example = begin(tier, seed);
+    example.name += " " + player.instrument->name;
+    finishSolo(example, take, setup, player.strokes, {});
+    return example;
 }
 
-Trial roll(const Tier& tier, unsigned seed, const Material& material, MakeSpace space)
+Example roll(const Tier& tier, unsigned seed, const Material& material, MakeSpace space)
 {
     Random random(seed, Stream::layout), sounding(seed, Stream::sounding);
     const auto setup = setUp(space(random), random);
@@ -67,13 +67,13 @@ Trial roll(const Tier& tier, unsigned seed, const Material& material, MakeSpace 
     const double seconds = lengthOf(strokes, *setup.space);
     Take take(seconds, 1, 1);
     take.add(take.hear(setup, setup.player, sound(*instrument, strokes, seconds), sounding), 1.0);
-    auto trial = begin(tier, seed);
-    trial.name += " " + instrument->name;
-    finishSolo(trial, take, setup, strokes, {});
-    return trial;
+    auto example = begin(tier, seed);
+    example.name += " " + instrument->name;
+    finishSolo(example, take, setup, strokes, {});
+    return example;
 }
 
-Trial beside(const Tier& tier, unsigned seed, const Material& material, Kind kind, MakeSpace space, double decibels)
+Example beside(const Tier& tier, unsigned seed, const Material& material, Kind kind, MakeSpace space, double decibels)
 {
     Random random(seed, Stream::layout), sounding(seed, Stream::sounding), others(seed, Stream::others);
     const auto setup = setUp(space(random), random);
@@ -92,13 +92,13 @@ Trial beside(const Tier& tier, unsigned seed, const Material& material, Kind kin
                           (take.loudness(heard, 1) / static_cast<double>(strokes.size()));
     take.add(heard, fromDb(decibels) * std::sqrt(perHit));
 
-    auto trial = begin(tier, seed);
-    trial.name += " " + player.instrument->name + " beside " + instrument->name;
-    finishSolo(trial, take, setup, player.strokes, {});
-    return trial;
+    auto example = begin(tier, seed);
+    example.name += " " + player.instrument->name + " beside " + instrument->name;
+    finishSolo(example, take, setup, player.strokes, {});
+    return example;
 }
 
-Trial amidOrchestra(const Tier& tier, unsigned seed, const Material& material, MakeSpace space, double decibels)
+Example amidOrchestra(const Tier& tier, unsigned seed, const Material& material, MakeSpace space, double decibels)
 {
     Random random(seed, Stream::layout), sounding(seed, Stream::sounding), others(seed, Stream::others);
     const auto setup = setUp(space(random), random);
@@ -122,9 +122,9 @@ Trial amidOrchestra(const Tier& tier, unsigned seed, const Material& material, M
     const double hits = take.loudness(own, 1) / (hitLasts * static_cast<double>(player.strokes.size()));
     take.add(all, fromDb(decibels) * std::sqrt(hits / (take.loudness(all, 1) / seconds)));
 
-    auto trial = begin(tier, seed);
-    trial.name += " " + player.instrument->name;
-    finishSolo(trial, take, setup, player.strokes, {});
-    return trial;
+    auto example = begin(tier, seed);
+    example.name += " " + player.instrument->name;
+    finishSolo(example, take, setup, player.strokes, {});
+    return example;
 }
 } // namespace tarry::bench

@@ -32,20 +32,20 @@ struct Player
 [[nodiscard]] double lengthOf(const std::vector<Stroke>& strokes, const Space& space);
 
 /// One player alone in a space.
-[[nodiscard]] Trial soloist(const Tier& tier, unsigned seed, const Material& material, Kind kind, MakeSpace space);
+[[nodiscard]] Example soloist(const Tier& tier, unsigned seed, const Material& material, Kind kind, MakeSpace space);
 
 /// Strokes 60 to 90 ms apart, hand to hand.
-[[nodiscard]] Trial roll(const Tier& tier, unsigned seed, const Material& material, MakeSpace space);
+[[nodiscard]] Example roll(const Tier& tier, unsigned seed, const Material& material, MakeSpace space);
 
 /// Another player at their own times, `decibels` against the first in the room, hit for hit.
-[[nodiscard]] Trial beside(const Tier& tier, unsigned seed, const Material& material, Kind kind, MakeSpace space,
-                           double decibels);
+[[nodiscard]] Example beside(const Tier& tier, unsigned seed, const Material& material, Kind kind, MakeSpace space,
+                             double decibels);
 
 /// Strings and brass play all around: their level in the room `decibels` above that of the hits' first 300 ms.
-[[nodiscard]] Trial amidOrchestra(const Tier& tier, unsigned seed, const Material& material, MakeSpace space,
-                                  double decibels);
+[[nodiscard]] Example amidOrchestra(const Tier& tier, unsigned seed, const Material& material, MakeSpace space,
+                                    double decibels);
 
 /// The usual last step: truth of a single player, polarity drawn, tracks finished.
-void finishSolo(Trial& trial, const Take& take, const Setup& setup, const std::vector<Stroke>& strokes,
+void finishSolo(Example& example, const Take& take, const Setup& setup, const std::vector<Stroke>& strokes,
                 Take::Finish finish);
 } // namespace tarry::bench

@@ -82,9 +82,9 @@ void writeTracks(const std::filesystem::path& file, const Tracks& tracks, double
     sf_writef_float(handle.get(), interleaved.data(), static_cast<sf_count_t>(tracks.front().size()));
 }
 
-std::vector<Trial> readRealTrials(const std::filesystem::path& folder)
+std::vector<Example> readRealExamples(const std::filesystem::path& folder)
 {
-    std::vector<Trial> trials;
+    std::vector<Example> examples;
     for (const bool neighbours : {false, true})
     {
         const auto table = folder / (neighbours ? "reference-neighbours.csv" : "reference.csv");
@@ -93,21 +93,22 @@ std::vector<Trial> readRealTrials(const std::filesystem::path& folder)
         {
             try
             {
-                Trial trial;
-                trial.family = "real";
-                trial.tier = tierOf(row, neighbours);
-                trial.name = row.at("spot") + " | " + row.at("room");
-                trial.lag = std::stod(row.at("first_arrival_30db_ms")) / 1000.0;
-                trial.polarity = row.at("first_lobe") == "opposite" ? Polarity::inverted : Polarity::normal;
+                Example example;
+                example.family = "real";
+                example.tier = tierOf(row, neighbours);
+                example.name = row.at("spot") + " | " + row.at("room");
+                example.lag = std::stod(row.at("first_arrival_30db_ms")) / 1000.0;
+                example.polarity = row.at("first_lobe") == "opposite" ? Polarity::inverted : Polarity::normal;
                 double spotRate = 0.0, roomRate = 0.0;
-                trial.spot = readTracks(folder / row.at("spot"), spotRate);
-                trial.room = readTracks(folder / row.at("room"), roomRate);
-                if (spotRate != roomRate) throw std::runtime_error(table.string() + ": rates differ in " + trial.name);
-                const auto frames = std::max(trial.spot.front().size(), trial.room.front().size());
-                for (auto* tracks : {&trial.spot, &trial.room})
+                example.spot = readTracks(folder / row.at("spot"), spotRate);
+                example.room = readTracks(folder / row.at("room"), roomRate);
+                if (spotRate != roomRate)
+                    throw std::runtime_error(table.string() + ": rates differ in " + example.name);
+                const auto frames = std::max(example.spot.front().size(), example.room.front().size());
+                for (auto* tracks : {&example.spot, &example.room})
                     for (auto& track : *tracks) track.resize(frames);
-                trial.settings.sampleRate = spotRate;
-                trials.push_back(std::move(trial));
+                example.settings.sampleRate = spotRate;
+                examples.push_back(std::move(example));
             }
             catch (const std::logic_error&) // no such column, or no number in it
             {
@@ -116,7 +117,7 @@ std::vector<Trial> readRealTrials(const std::filesystem::path& folder)
             }
         }
     }
-    return trials;
+    return examples;
 }
 
 const std::vector<std::string>& realTiers()

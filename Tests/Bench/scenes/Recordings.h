@@ -1,5 +1,5 @@
 #pragma once
-#include "Trial.h"
+#include "Example.h"
 
 #include <filesystem>
 #include <map>
@@ -23,8 +23,8 @@ using Row = std::map<std::string, std::string>;
 /// room, first_arrival_30db_ms (taken as the lag), first_lobe (same, opposite), grade. Family `real`; tiers: `real-a`,
 /// `real-neighbours-a`, `real-b`, `real-neighbours-b`, and for bass drums, which are all grade B, `bass-drum`. Throws
 /// std::runtime_error with one line that names the file and what is wrong.
-[[nodiscard]] std::vector<Trial> readRealTrials(const std::filesystem::path& folder);
+[[nodiscard]] std::vector<Example> readRealExamples(const std::filesystem::path& folder);
 
-/// The tiers that readRealTrials can give, in the order of the table.
+/// The tiers that readRealExamples can give, in the order of the table.
 [[nodiscard]] const std::vector<std::string>& realTiers();
 } // namespace tarry::bench

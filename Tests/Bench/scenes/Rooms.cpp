@@ -56,25 +56,25 @@ std::vector<double> closeUp(const std::vector<double>& room, double roomOnset, R
     return close;
 }
 
-Trial finished(const Tier& tier, unsigned seed, const Take& take, const Instrument& instrument,
-               const MeasuredRoom& room, double lag)
+Example finished(const Tier& tier, unsigned seed, const Take& take, const Instrument& instrument,
+                 const MeasuredRoom& room, double lag)
 {
     Random random(seed, Stream::finishing);
-    auto trial = begin(tier, seed);
-    trial.name += " " + instrument.name + " in " + room.file;
+    auto example = begin(tier, seed);
+    example.name += " " + instrument.name + " in " + room.file;
     Take::Finish finish;
     finish.inverted = random.coin();
     finish.roomNoiseDb = random.between(-62.0, -42.0);
-    trial.lag = lag;
+    example.lag = lag;
     if (room.polarity)
-        trial.polarity =
+        example.polarity =
             (*room.polarity == Polarity::inverted) != finish.inverted ? Polarity::inverted : Polarity::normal;
-    take.finish(trial, finish, random);
-    return trial;
+    take.finish(example, finish, random);
+    return example;
 }
 
 template <Kind kind>
-Trial alone(const Tier& tier, unsigned seed, const Material& material)
+Example alone(const Tier& tier, unsigned seed, const Material& material)
 {
     Random random(seed, Stream::layout);
     const auto player = aPlayer(kind, seed, material);
@@ -89,7 +89,7 @@ Trial alone(const Tier& tier, unsigned seed, const Material& material)
 }
 
 /// Two players, each through another response of the same place where there is one, else through the same, later.
-Trial neighbour(const Tier& tier, unsigned seed, const Material& material)
+Example neighbour(const Tier& tier, unsigned seed, const Material& material)
 {
     Random random(seed, Stream::layout);
     const auto set = setOf(seed);

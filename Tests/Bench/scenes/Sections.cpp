@@ -19,7 +19,7 @@ struct Levels
     bool all = false; ///< every level drawn from 12 dB
 };
 
-Trial section(const Tier& tier, unsigned seed, const Material& material, bool together, Levels levels)
+Example section(const Tier& tier, unsigned seed, const Material& material, bool together, Levels levels)
 {
     Random random(seed, Stream::layout), sounding(seed, Stream::sounding), others(seed, Stream::others);
     auto setup = setUp(random.coin() ? makeHallSpace(random) : makeOtherSpace(random), random);
@@ -33,7 +33,7 @@ Trial section(const Tier& tier, unsigned seed, const Material& material, bool to
     const double seconds = lengthOf(lead.strokes, *setup.space);
     Take take(seconds, 1, 1);
     double loudest = -99.0, next = -99.0;
-    auto trial = begin(tier, seed);
+    auto example = begin(tier, seed);
     for (int i = 0; i < count; ++i)
     {
         const auto instrument =
@@ -60,37 +60,37 @@ Trial section(const Tier& tier, unsigned seed, const Material& material, bool to
         {
             next = loudest;
             loudest = decibels;
-            trial.louderLag = setup.lag(place);
+            example.louderLag = setup.lag(place);
         }
         else
             next = std::max(next, decibels);
     }
-    trial.louderDb = loudest - next;
-    trial.name += " of " + std::to_string(count);
+    example.louderDb = loudest - next;
+    example.name += " of " + std::to_string(count);
     Take::Finish finish;
     finish.inverted = others.coin();
     finish.roomNoiseDb = others.between(-62.0, -45.0);
-    take.finish(trial, finish, others);
-    return trial;
+    take.finish(example, finish, others);
+    return example;
 }
 
-Trial together(const Tier& tier, unsigned seed, const Material& material)
+Example together(const Tier& tier, unsigned seed, const Material& material)
 {
     return section(tier, seed, material, true, {});
 }
 
-Trial apart(const Tier& tier, unsigned seed, const Material& material)
+Example apart(const Tier& tier, unsigned seed, const Material& material)
 {
     return section(tier, seed, material, false, {});
 }
 
 template <int decibels>
-Trial louder(const Tier& tier, unsigned seed, const Material& material)
+Example louder(const Tier& tier, unsigned seed, const Material& material)
 {
     return section(tier, seed, material, seed % 2 == 0, {decibels, false});
 }
 
-Trial ratios(const Tier& tier, unsigned seed, const Material& material)
+Example ratios(const Tier& tier, unsigned seed, const Material& material)
 {
     return section(tier, seed, material, seed % 2 == 0, {0.0, true});
 }

@@ -16,15 +16,16 @@ float peakOf(const std::vector<float>& track)
 }
 } // namespace
 
-void addHum(Trial& trial)
+void addHum(Example& example)
 {
-    for (auto* tracks : {&trial.spot, &trial.room})
+    for (auto* tracks : {&example.spot, &example.room})
         for (auto& track : *tracks)
         {
             const double level = 0.0316 * static_cast<double>(peakOf(track));
             for (std::size_t i = 0; i < track.size(); ++i)
             {
-                const double phase = 2.0 * std::numbers::pi * 50.0 * static_cast<double>(i) / trial.settings.sampleRate;
+                const double phase =
+                    2.0 * std::numbers::pi * 50.0 * static_cast<double>(i) / example.settings.sampleRate;
                 double hum = 0.0;
                 for (const int harmonic : {1, 3, 5, 7}) hum += std::sin(harmonic * phase + harmonic) / harmonic;
                 track[i] += static_cast<float>(level * hum + 0.05);
@@ -32,22 +33,22 @@ void addHum(Trial& trial)
         }
 }
 
-void clipSpot(Trial& trial)
+void clipSpot(Example& example)
 {
-    for (auto& track : trial.spot)
+    for (auto& track : example.spot)
     {
         const float gain = 4.0F / std::max(peakOf(track), 1e-9F);
         for (float& x : track) x = std::clamp(gain * x, -1.0F, 1.0F);
     }
 }
 
-void gateSpot(Trial& trial)
+void gateSpot(Example& example)
 {
-    const double rate = trial.settings.sampleRate;
+    const double rate = example.settings.sampleRate;
     const auto opening = static_cast<float>(1.0 / (0.001 * rate));
     const auto closing = static_cast<float>(1.0 / (0.100 * rate));
     const auto hold = static_cast<int>(0.050 * rate);
-    for (auto& track : trial.spot)
+    for (auto& track : example.spot)
     {
         const float threshold = 0.0316F * peakOf(track);
         float gain = 0.0F;
@@ -61,13 +62,13 @@ void gateSpot(Trial& trial)
     }
 }
 
-void drift(Trial& trial)
+void drift(Example& example)
 {
     constexpr double ppm = 20.0;
-    trial.driftPpm = ppm;
-    const double rate = trial.settings.sampleRate;
-    const double middle = 0.5 * (trial.hitTimes.front() + trial.hitTimes.back()) + *trial.lag;
-    for (auto& track : trial.room)
+    example.driftPpm = ppm;
+    const double rate = example.settings.sampleRate;
+    const double middle = 0.5 * (example.hitTimes.front() + example.hitTimes.back()) + *example.lag;
+    for (auto& track : example.room)
     {
         // Windowed sinc, 32 samples either way: the clock errs by far less than a sample over its length.
         const auto heard = track;

@@ -155,7 +155,7 @@ double Take::loudness(const Heard& heard, std::size_t microphone) const
     return hall::loudness(heard.at(microphone), soundRate / static_cast<double>(size));
 }
 
-void Take::finish(Trial& trial, const Finish& finish, Random& random) const
+void Take::finish(Example& example, const Finish& finish, Random& random) const
 {
     struct Peak
     {
@@ -186,20 +186,20 @@ void Take::finish(Trial& trial, const Finish& finish, Random& random) const
         addNoise(signal, fromDb(spot ? finish.spotNoiseDb : finish.roomNoiseDb), !spot, random);
         const double level =
             (spot ? spotPeak : roomPeak) / std::max(1.0, peakOf(signal)) * (spot && finish.inverted ? -1.0 : 1.0);
-        auto& track = (spot ? trial.spot : trial.room).emplace_back(signal.size());
+        auto& track = (spot ? example.spot : example.room).emplace_back(signal.size());
         for (std::size_t i = 0; i < signal.size(); ++i) track[i] = static_cast<float>(level * signal[i]);
     }
 }
 
-Trial begin(const Tier& tier, unsigned seed)
+Example begin(const Tier& tier, unsigned seed)
 {
-    Trial trial;
-    trial.family = tier.family;
-    trial.tier = tier.name;
-    trial.name = trial.tier + " " + std::to_string(seed);
-    trial.seed = seed;
-    trial.settings.sampleRate = soundRate;
-    return trial;
+    Example example;
+    example.family = tier.family;
+    example.tier = tier.name;
+    example.name = example.tier + " " + std::to_string(seed);
+    example.seed = seed;
+    example.settings.sampleRate = soundRate;
+    return example;
 }
 
 void peaking(std::vector<double>& signal, double hertz, double quality, double gainDb)

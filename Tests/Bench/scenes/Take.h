@@ -74,16 +74,16 @@ public:
         double spotNoiseDb = -68.0, roomNoiseDb = -55.0;    ///< rms under the loudest sample
         std::function<void(std::vector<double>&)> spotOnly; ///< put on each spot, loudest sample 1, before the noise
     };
-    /// Levels, colour and noise; writes the trial's tracks.
-    void finish(Trial& trial, const Finish& finish, hall::Random& random) const;
+    /// Levels, colour and noise; writes the example's tracks.
+    void finish(Example& example, const Finish& finish, hall::Random& random) const;
 
 private:
     std::size_t spotCount, frames, size;
     Heard tracks;
 };
 
-/// A trial of this tier: family, name, seed and rate filled in.
-[[nodiscard]] Trial begin(const Tier& tier, unsigned seed);
+/// An example of this tier: family, name, seed and rate filled in.
+[[nodiscard]] Example begin(const Tier& tier, unsigned seed);
 
 [[nodiscard]] double fromDb(double decibels); ///< amplitude
 

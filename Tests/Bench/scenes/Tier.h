@@ -1,5 +1,5 @@
 #pragma once
-#include "Trial.h"
+#include "Example.h"
 
 #include <filesystem>
 #include <stdexcept>
@@ -46,7 +46,7 @@ struct Tier
     std::string_view goal; ///< share within 0.5 ms unless it says otherwise; empty: none was set
     unsigned number;       ///< decides the seeds: never change it once used
     double share;          ///< scenes of this tier for each one asked for
-    Trial (*make)(const Tier&, unsigned seed, const Material&); ///< the same samples every time. Several threads
+    Example (*make)(const Tier&, unsigned seed, const Material&); ///< the same samples every time. Several threads
 };
 
 /// The tiers of each family, in the order of the tables.

@@ -5,24 +5,24 @@ namespace tarry::bench
 namespace
 {
 template <Kind kind>
-Trial alone(const Tier& tier, unsigned seed, const Material& material)
+Example alone(const Tier& tier, unsigned seed, const Material& material)
 {
     return soloist(tier, seed, material, kind, makeOtherSpace);
 }
 
 template <Kind kind, int decibels>
-Trial neighbour(const Tier& tier, unsigned seed, const Material& material)
+Example neighbour(const Tier& tier, unsigned seed, const Material& material)
 {
     return beside(tier, seed, material, kind, makeOtherSpace, decibels);
 }
 
 template <int decibels>
-Trial orchestra(const Tier& tier, unsigned seed, const Material& material)
+Example orchestra(const Tier& tier, unsigned seed, const Material& material)
 {
     return amidOrchestra(tier, seed, material, makeOtherSpace, decibels);
 }
 
-Trial rolled(const Tier& tier, unsigned seed, const Material& material)
+Example rolled(const Tier& tier, unsigned seed, const Material& material)
 {
     return roll(tier, seed, material, makeOtherSpace);
 }

@@ -1,4 +1,4 @@
-#include "Host/Player.h"
+#include "Host/PluginPlayer.h"
 
 #include <algorithm>
 #include <atomic>

@@ -1,4 +1,4 @@
-#include "Picture.h"
+#include "RunPicture.h"
 
 #include <algorithm>
 #include <fstream>

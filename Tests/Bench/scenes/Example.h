@@ -11,7 +11,7 @@ namespace tarry::bench
 using Tracks = std::vector<std::vector<float>>; ///< [channel][frame]
 
 /// One pair of tracks to measure, and what is known of them.
-struct Trial
+struct Example
 {
     std::string family, tier;
     std::string name;         ///< scene and seed, or the two files
