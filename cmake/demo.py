@@ -27,7 +27,7 @@ truth, plugin, frozen, command = (read(n + ".json") for n in ("truth", "plugin",
 rows = [
     ("lag", "lag_ms", lambda v: f"{v:.6f} ms"),
     ("polarity", "polarity", str),
-    ("confidence", "confidence", lambda v: f"{v:.6f}"),
+    ("confidence", "confidence", lambda v: f"{v:.4f}"),  # as many decimals as the command's report has
     ("verdict", "verdict", str),
     ("hits agreeing", "hits", lambda v: f"{v['agreeing']} of {v['found']}"),
 ]

@@ -54,6 +54,36 @@ TEST_CASE("settings: own units on the surface, SI inside, and back to the last b
         }
 }
 
+TEST_CASE("settings: a number has the unit it is read and typed in, anything else has none")
+{
+    CHECK(setting(&Controls::lean).unitName() == "ms");
+    CHECK(setting(&Controls::blendGain).unitName() == "dB");
+    CHECK(setting(&Setup::temperature).unitName() == "C");
+    CHECK(setting(&Setup::tape).unitName() == "m");
+    for (const auto& one : settingTable())
+    {
+        INFO(one.id);
+        CHECK(one.unitName().empty() == (one.kind != Setting::Kind::number));
+    }
+}
+
+TEST_CASE("settings: the audio thread sets a parameter among its controls and touches no other")
+{
+    for (const auto& one : settingTable())
+    {
+        if (!one.isParameter()) continue;
+        INFO(one.id);
+        const double other = one.initial() == one.most ? one.least : one.most;
+        Controls controls;
+        one.set(controls, other);
+        CHECK(one.valueIn(controls, {}) == Approx(other).margin(1e-12));
+        CHECK_FALSE(controls == Controls{});
+        one.set(controls, one.initial());
+        for (const auto& any : settingTable())
+            CHECK(any.valueIn(controls, {}) == Approx(any.initial()).margin(1e-12)); // all is as it was
+    }
+}
+
 TEST_CASE("held plus lean: the sum in whole nanoseconds, polarity as held, side by side")
 {
     const Sides held{{{{0.031084123, Polarity::inverted}, {0.0295, Polarity::normal}}}};

@@ -52,6 +52,33 @@ TEST_CASE("text: a number is read whole or not at all")
     }
 }
 
+TEST_CASE("text: white space goes at both ends, and nowhere else")
+{
+    CHECK(trimmed(" \t31 ms\r\n") == "31 ms");
+    CHECK(trimmed("\v\f \n").empty());
+    CHECK(trimmed("").empty());
+    CHECK(trimmed("a") == "a");
+}
+
+TEST_CASE("text: a stranger's text is quoted on one line, short, in what any terminal can show")
+{
+    CHECK(tarry::quoted("spot.wav") == "'spot.wav'");
+    CHECK(tarry::quoted("") == "''");
+    CHECK(tarry::quoted("two\nlines\x1b[2J") == "'two?lines?[2J'"); // no escape sequence reaches the terminal
+    CHECK(tarry::quoted("Gro\xC3\x9F") == "'Gro\?\?'");
+    CHECK(tarry::quoted(std::string(40, 'x')) == "'" + std::string(40, 'x') + "'");
+    CHECK(tarry::quoted(std::string(41, 'x')) == "'" + std::string(40, 'x') + "...'");
+}
+
+TEST_CASE("text: polarity and verdict have the lexicon's words")
+{
+    CHECK(nameOf(Polarity::normal) == std::string("normal"));
+    CHECK(nameOf(Polarity::inverted) == std::string("inverted"));
+    CHECK(nameOf(Verdict::align) == std::string("align"));
+    CHECK(nameOf(Verdict::leave) == std::string("leave"));
+    CHECK(nameOf(Verdict::unsure) == std::string("unsure"));
+}
+
 TEST_CASE("text: numbers and a verdict's reasons have a point where the host writes a comma")
 {
     TARRY_NEED_PROGRAM(localedef, "localedef");
