@@ -14,30 +14,30 @@ namespace tarry
 {
 namespace
 {
-constexpr std::size_t lanes = sizeof(Lanes) / sizeof(double);
+constexpr std::size_t lanes = sizeof(SingleLanes) / sizeof(float);
 
-constexpr std::size_t atOnce = 8; // outputs, which share what is read of the kernel
+constexpr std::size_t atOnce = 2 * lanes; // outputs, which share what is read of the kernel
 
-/// Each output is the sum over Delay::length of kernel and input, in four parts so that the additions need not wait for
-/// one another. `frames` is rounded up to `atOnce`, in and out.
+/// Each output is the sum over Delay::length of kernel and input, in two parts so that the additions need not wait for
+/// one another. In single precision: rounding stays 130 dB below the output, and it costs half of what double does.
+/// `frames` is rounded up to `atOnce`, in and out.
 TARRY_ALSO_FOR_AVX
-void convolve(const double* in, const double* kernel, double* out, std::size_t frames) noexcept
+void convolve(const float* in, const float* kernel, float* out, std::size_t frames) noexcept
 {
-    static_assert(Delay::length % 4 == 0);
+    static_assert(Delay::length % 2 == 0);
     for (std::size_t k = 0; k < frames; k += atOnce)
     {
-        Lanes early[4] = {}, late[4] = {};
-        for (std::size_t i = 0; i < Delay::length; i += 4)
-            for (std::size_t j = 0; j < 4; ++j)
+        SingleLanes early[2] = {}, late[2] = {};
+        for (std::size_t i = 0; i < Delay::length; i += 2)
+            for (std::size_t j = 0; j < 2; ++j)
             {
-                Lanes x, y;
+                SingleLanes x, y;
                 load(x, in + k + i + j);
                 load(y, in + k + i + j + lanes);
                 early[j] += kernel[i + j] * x;
                 late[j] += kernel[i + j] * y;
             }
-        const Lanes sums[2] = {(early[0] + early[1]) + (early[2] + early[3]),
-                               (late[0] + late[1]) + (late[2] + late[3])};
+        const SingleLanes sums[2] = {early[0] + early[1], late[0] + late[1]};
         std::memcpy(out + k, sums, sizeof sums);
     }
 }
@@ -48,7 +48,7 @@ void Delay::prepare(double sampleRate, int channels, double maxDelay, double lat
     rate = sampleRate;
     latency = mostLatency = static_cast<int>(std::lround(latencySeconds * sampleRate));
     longest = static_cast<int>(std::ceil(maxDelay * sampleRate));
-    ringSize = std::bit_ceil(static_cast<std::size_t>(mostLatency + longest + length) + piece);
+    ringSize = std::bit_ceil(static_cast<std::size_t>(mostLatency + longest + length) + piece + atOnce);
     lines.assign(static_cast<std::size_t>(channels), std::vector<float>(2 * ringSize, 0.0F));
 
     // Spot and its delayed self are correlated, so the gains add up to 1 (raised cosine), not their squares.
@@ -89,8 +89,10 @@ double Delay::setAlignment(const Alignment& alignment, bool wholeSamples) noexce
         wanted.polarity = alignment.polarity;
         if (wanted.fraction > 0.0)
         {
-            fillSincKernel(wanted.kernel, halfLength - 1 + wanted.fraction, beta);
-            std::reverse(wanted.kernel.begin(), wanted.kernel.end());
+            std::array<double, length> taps; // NOLINT: all of them are filled
+            fillSincKernel(taps, halfLength - 1 + wanted.fraction, beta);
+            std::transform(taps.rbegin(), taps.rend(), wanted.kernel.begin(),
+                           [](double tap) { return static_cast<float>(tap); });
         }
         if (!isFading() && !wanted.isAt(current)) startFade();
     }
@@ -143,12 +145,10 @@ void Delay::read(const Tap& tap, const float* line, float* samples, std::size_t 
         std::copy_n(place(tap.whole), frames, samples);
     else
     {
-        std::array<double, piece + length + atOnce> in{};
-        std::array<double, piece + atOnce> out; // NOLINT: written to the last one that is read
-        std::copy_n(place(tap.whole + halfLength), frames + length - 1, in.begin());
-        convolve(in.data(), tap.kernel.data(), out.data(), frames);
-        std::transform(out.begin(), out.begin() + static_cast<std::ptrdiff_t>(frames), samples,
-                       [](double x) { return static_cast<float>(x); });
+        // What the last lanes read beyond the newest sample is older, and what they give is not used.
+        std::array<float, piece + atOnce> out; // NOLINT: written to the last one that is read
+        convolve(place(tap.whole + halfLength), tap.kernel.data(), out.data(), frames);
+        std::copy_n(out.begin(), frames, samples);
     }
     if (tap.polarity == Polarity::inverted) std::transform(samples, samples + frames, samples, std::negate<>());
 }

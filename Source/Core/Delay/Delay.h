@@ -66,7 +66,7 @@ private:
         int whole = 0;         ///< samples
         double fraction = 0.0; ///< samples, 0 to below 1; 0: no filter, the sample itself
         Polarity polarity = Polarity::normal;
-        std::array<double, length> kernel{}; ///< oldest sample first; filled only where fraction > 0
+        std::array<float, length> kernel{}; ///< oldest sample first; filled only where fraction > 0
 
         [[nodiscard]] bool isAt(const Tap& other) const
         {

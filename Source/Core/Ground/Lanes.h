@@ -2,8 +2,8 @@
 #include <cstddef>
 #include <cstring>
 
-/// Four doubles that are worked on at once. Each lane computes what a single double would, in the same order, so that
-/// the answer does not depend on how wide the processor is.
+/// Four doubles, or eight floats, that are worked on at once. Each lane computes what a single number would, in the
+/// same order, so that the answer does not depend on how wide the processor is.
 
 // A second copy of a function for processors with AVX, chosen when the program is loaded. AVX alone cannot fuse a
 // multiplication with an addition, so both copies give the same bits. Not under a sanitizer: choosing runs before it is
@@ -19,41 +19,50 @@ namespace tarry
 {
 #if defined(__GNUC__)
 using Lanes = double __attribute__((vector_size(32)));
+using SingleLanes = float __attribute__((vector_size(32)));
 #else
-struct Lanes
+template <typename Number, std::size_t count>
+struct LaneArray
 {
-    double lane[4];
-    double& operator[](std::size_t i) { return lane[i]; }
-    double operator[](std::size_t i) const { return lane[i]; }
-    friend Lanes operator+(const Lanes& a, const Lanes& b)
+    Number lane[count];
+    Number& operator[](std::size_t i) { return lane[i]; }
+    Number operator[](std::size_t i) const { return lane[i]; }
+    friend LaneArray operator+(const LaneArray& a, const LaneArray& b)
     {
-        return each(a, b, [](double x, double y) { return x + y; });
+        return each(a, b, [](Number x, Number y) { return x + y; });
     }
-    friend Lanes operator-(const Lanes& a, const Lanes& b)
+    friend LaneArray operator-(const LaneArray& a, const LaneArray& b)
     {
-        return each(a, b, [](double x, double y) { return x - y; });
+        return each(a, b, [](Number x, Number y) { return x - y; });
     }
-    friend Lanes operator*(const Lanes& a, const Lanes& b)
+    friend LaneArray operator*(const LaneArray& a, const LaneArray& b)
     {
-        return each(a, b, [](double x, double y) { return x * y; });
+        return each(a, b, [](Number x, Number y) { return x * y; });
     }
-    friend Lanes operator*(double a, const Lanes& b) { return Lanes{{a, a, a, a}} * b; }
-    Lanes& operator+=(const Lanes& b) { return *this = *this + b; }
+    friend LaneArray operator*(Number a, const LaneArray& b)
+    {
+        return each(b, b, [a](Number x, Number) { return a * x; });
+    }
+    LaneArray& operator+=(const LaneArray& b) { return *this = *this + b; }
 
 private:
     template <typename Act>
-    static Lanes each(const Lanes& a, const Lanes& b, Act act)
+    static LaneArray each(const LaneArray& a, const LaneArray& b, Act act)
     {
-        Lanes c{};
-        for (std::size_t i = 0; i < 4; ++i) c.lane[i] = act(a.lane[i], b.lane[i]);
+        LaneArray c{};
+        for (std::size_t i = 0; i < count; ++i) c.lane[i] = act(a.lane[i], b.lane[i]);
         return c;
     }
 };
+using Lanes = LaneArray<double, 4>;
+using SingleLanes = LaneArray<float, 8>;
 #endif
 
-/// Reads four doubles from anywhere. By reference: how a register that wide is returned differs between processors.
-inline void load(Lanes& to, const double* from) noexcept
+/// Reads lanes from anywhere. By reference: how a register that wide is returned differs between processors.
+template <typename AnyLanes, typename Number>
+inline void load(AnyLanes& to, const Number* from) noexcept
 {
-    std::memcpy(&to, from, sizeof(Lanes));
+    static_assert(sizeof(to[0]) == sizeof(Number));
+    std::memcpy(&to, from, sizeof to);
 }
 } // namespace tarry
