@@ -25,7 +25,7 @@ void Engine::prepare(const Streams& shape, const Controls& controls)
     const double lookAhead = setup().lookAhead;
     for (auto& delay : delays) delay.prepare(streams.sampleRate, 1, maxDelay, maxLookAhead);
     heldBackSpot.prepare(streams.sampleRate, maxSpotChannels, 0.0, maxLookAhead);
-    heldBackRoom.prepare(streams.sampleRate, maxRoomChannels, 0.0, maxLookAhead);
+    heldBackRoom.prepare(streams.sampleRate, streams.roomChannels, 0.0, maxLookAhead);
     latency.store(static_cast<int>(std::lround(lookAhead * streams.sampleRate)), std::memory_order_relaxed);
     roomPause = 0;
     for (auto& channel : spotScratch) channel.assign(chunk, 0.0F);
