@@ -18,11 +18,13 @@ namespace tarry
 {
 namespace
 {
-constexpr std::size_t keptHits = 128;   // the latest: older ones may be from before a stand was moved
-constexpr std::size_t keptWindows = 24; // hits whose waveforms are kept for the sum's figures
-constexpr double believable = 0.5;      // of the best pair's confidence: a room channel may be first only from here on
-constexpr double clearlyLouder = 2.0;   // 3 dB of energy: a choice of our own, between a balance and another microphone
-constexpr double leakShare = 0.25;      // of hits and pairs in which a leak has to show before it is said
+// The latest hits: older ones may be from before a stand was moved. Memory and the time of a report grow with hits
+// times pairs, so with many microphones fewer hits are kept.
+constexpr std::size_t hitsOfAllPairs = 128, fewestHits = 24;
+constexpr std::size_t wavesOfAllChannels = 40, fewestWaves = 8; // for the sum's figures
+constexpr double believable = 0.5;    // of the best pair's confidence: a room channel may be first only from here on
+constexpr double clearlyLouder = 2.0; // 3 dB of energy: a choice of our own, between a balance and another microphone
+constexpr double leakShare = 0.25;    // of hits and pairs in which a leak has to show before it is said
 
 /// 0 to 1: how far the room's answer stands out of what was there before; a click's does not.
 double standsOut(const PairEvidence& hit)
@@ -52,6 +54,12 @@ struct Analysis::State
     [[nodiscard]] std::size_t pairCount() const
     {
         return static_cast<std::size_t>(settings.spotChannels * settings.roomChannels);
+    }
+    [[nodiscard]] std::size_t keptHits() const { return std::max(hitsOfAllPairs / pairCount(), fewestHits); }
+    [[nodiscard]] std::size_t keptWaves() const
+    {
+        const auto channels = static_cast<std::size_t>(settings.spotChannels + settings.roomChannels);
+        return std::max(wavesOfAllChannels / channels, fewestWaves);
     }
     [[nodiscard]] bool isKnown(std::uint64_t print) const
     {
@@ -180,12 +188,12 @@ void Analysis::State::keep(Kept kept)
     chooseSide(kept);
     sumResponses(kept, 1.0);
     hits.push_back(std::move(kept));
-    if (hits.size() > keptHits)
+    if (hits.size() > keptHits())
     {
         sumResponses(hits.front(), -1.0);
         hits.pop_front();
     }
-    if (hits.size() > keptWindows) hits[hits.size() - 1 - keptWindows].hit.waves.reset();
+    if (hits.size() > keptWaves()) hits[hits.size() - 1 - keptWaves()].hit.waves.reset();
 }
 
 void Analysis::State::sumResponses(const Kept& kept, double sign)

@@ -27,13 +27,13 @@ constexpr double plausible = 0.0005; // s from the steps' lag
 constexpr std::size_t mostHits = 24;
 constexpr double silence = 1e-20;
 
-/// One band's energy rising in spot and room: logs of the energies of 0.5 or 1 ms, stacked over hits.
+/// One band's energy rising in spot and room: logs of the energies of 0.5 or 1 ms, stacked over hits. A value a step.
 class EdgeStack
 {
 public:
     EdgeStack(const std::vector<const PairEvidence*>& hits, const HitWeights& weights, const LagGrid& lags,
               std::size_t band, int windows, double about)
-        : grid(lags), arrival(static_cast<int>(std::lround(grid.index(about))))
+        : grid(lags), arrival(static_cast<int>(std::lround(grid.index(about) / PairEvidence::stride)))
     {
         spot.assign(static_cast<std::size_t>(points(seenTo) - points(seenFrom)), 0.0);
         room = spot;
@@ -57,11 +57,11 @@ public:
         if (weight <= 0.0) return std::nullopt;
         const auto ours = edge(spot, part), theirs = edge(room, part);
         if (!ours || !theirs) return std::nullopt;
-        return grid.lag(arrival + *theirs - *ours);
+        return grid.lag((arrival + *theirs - *ours) * PairEvidence::stride);
     }
 
 private:
-    [[nodiscard]] int points(double seconds) const { return static_cast<int>(std::lround(seconds * grid.rate)); }
+    [[nodiscard]] int points(double seconds) const { return stepsIn(seconds, grid); }
 
     /// Energies around an attack, index 0 at the attack itself.
     struct Around

@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <span>
 
 namespace tarry
 {
@@ -21,11 +22,10 @@ ResponseSum::ResponseSum(const std::vector<const PairEvidence*>& hits,
         {
             const double w = weights[h][b];
             if (w <= 0.0) continue;
-            const std::vector<float>& one = hits[h]->response[b];
             const auto add = [&](int first, int last)
             {
-                for (auto i = static_cast<std::size_t>(first); i < static_cast<std::size_t>(last); ++i)
-                    sum[i] += w * static_cast<double>(one[i]);
+                const auto at = static_cast<std::size_t>(first), count = static_cast<std::size_t>(last - first);
+                hits[h]->response[b].addTo(std::span(sum).subspan(at, count), w, at);
             };
             add(grid.noise - noiseHeard(grid), grid.noise);
             add(from, to);

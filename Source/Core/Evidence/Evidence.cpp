@@ -27,12 +27,12 @@ constexpr double kept = 0.005;       // s after the spot's attack that its momen
 void keepMoments(BandEvidence& e, const BandEnergy& spot, const BandEnergy& room, const LagGrid& grid, int attack)
 {
     const int origin = grid.noise + grid.back;
-    const auto samples = [&](double seconds) { return static_cast<int>(std::lround(seconds * grid.rate)); };
-    const int moment = samples(BandEvidence::moment);
-    for (int i = -samples(BandEvidence::ahead); i < samples(kept); ++i)
+    const auto steps = [&](double seconds) { return stepsIn(seconds, grid) * PairEvidence::stride; };
+    const int moment = static_cast<int>(std::lround(BandEvidence::moment * grid.rate));
+    for (int i = -steps(BandEvidence::ahead); i < steps(kept); i += PairEvidence::stride)
         e.spotMoments.push_back(static_cast<float>(spot.moment(attack + i, moment)));
-    e.roomMoments.reserve(static_cast<std::size_t>(grid.count));
-    for (int i = 0; i < grid.count; ++i)
+    e.roomMoments.reserve(static_cast<std::size_t>(grid.count / PairEvidence::stride + 1));
+    for (int i = 0; i < grid.count; i += PairEvidence::stride)
         e.roomMoments.push_back(static_cast<float>(room.moment(attack - origin + i, moment)));
 }
 
@@ -141,15 +141,15 @@ std::vector<double> PairEvidence::weightedSteps(const std::array<double, bandCou
 
 void PairEvidence::addResponse(std::vector<double>& sum, double weight) const
 {
-    for (const auto& one : response) addWeighted(sum, one, weight);
+    sum.resize(response.front().size(), 0.0);
+    for (const PackedCurve& one : response) one.addTo(sum, weight);
 }
 
 std::vector<double> PairEvidence::weightedResponse(const std::array<double, bandCount>& weights, int from, int to) const
 {
     std::vector<double> sum(static_cast<std::size_t>(to - from), 0.0);
     for (std::size_t b = 0; b < bandCount; ++b)
-        for (std::size_t i = 0; weights[b] > 0.0 && i < sum.size(); ++i)
-            sum[i] += weights[b] * static_cast<double>(response[b][static_cast<std::size_t>(from) + i]);
+        if (weights[b] > 0.0) response[b].addTo(sum, weights[b], static_cast<std::size_t>(from));
     return sum;
 }
 
@@ -174,7 +174,9 @@ PairEvidence EvidenceMeter::pair(const Channel& spot, const Channel& room, int o
     PairEvidence evidence;
     for (std::size_t b = 0; b < bandCount; ++b)
         evidence.band[b] = measureBand(spot.energy[b], room.energy[b], grid, bands[b], onset);
-    evidence.response = response.between(spot.spectrum, room.spectrum);
+    const auto responses = response.between(spot.spectrum, room.spectrum);
+    std::transform(responses.begin(), responses.end(), evidence.response.begin(),
+                   [](const std::vector<float>& one) { return PackedCurve(one); });
     sumUp(evidence, grid);
     return evidence;
 }

@@ -4,6 +4,7 @@
 #include "Core/Evidence/Response.h"
 #include "Core/Ground/Bands.h"
 #include "Core/Ground/LagGrid.h"
+#include "Core/Ground/PackedCurve.h"
 
 #include <array>
 #include <vector>
@@ -23,9 +24,10 @@ struct BandEvidence
         attack; ///< the spot's own steps around its attack, made as noisy as the room's (see Evidence.cpp)
 
     static constexpr double moment = 0.0005; ///< s
-    static constexpr double ahead = 0.012;   ///< s before its attack that the spot is kept from
+    static constexpr double ahead = 0.012;   ///< s before its attack that the spot is kept from, to the nearest step
     /// Mean energy of the moment from each point on, in the upper two bands alone, where attacks are sharp: the spot's
-    /// from `ahead` before its attack to 5 ms after it, the room's at every lag of the grid.
+    /// from `ahead` before its attack to 5 ms after it, the room's at the lags of `steps`. A moment is so much longer
+    /// than the steps between them that a straight line from one to the next is as good as all points.
     std::vector<float> spotMoments, roomMoments;
 
     /// dB by which the hit is louder in the spot than in the room. The player's own hits: about 27 dB at 0.5 m against
@@ -38,7 +40,7 @@ struct PairEvidence
 {
     static constexpr int stride = 4; ///< grid points between two steps
     std::array<BandEvidence, bandCount> band;
-    std::array<std::vector<float>, bandCount> response; ///< of each band, at every lag of the grid
+    std::array<PackedCurve, bandCount> response; ///< of each band, at every lag of the grid
 
     /// The same of all bands together, a value at every `stride`-th lag of the grid: steps, each band's by how much the
     /// spot steps up in it, and the response's magnitude over the rms of what comes before any arrival.
@@ -65,6 +67,12 @@ struct PairEvidence
 [[nodiscard]] inline int attackHalf(const LagGrid& grid)
 {
     return static_cast<int>(0.0125 * grid.rate) / PairEvidence::stride * PairEvidence::stride;
+}
+
+/// Steps of the stride in so many seconds, to the nearest.
+[[nodiscard]] inline int stepsIn(double seconds, const LagGrid& grid)
+{
+    return static_cast<int>(std::lround(seconds * grid.rate / PairEvidence::stride));
 }
 
 /// Turns hits into evidence: each channel is analysed once, whatever it is paired with. Holds the transforms; one

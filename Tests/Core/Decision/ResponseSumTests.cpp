@@ -14,8 +14,12 @@ TEST_CASE("around the lag and in the yardstick it is the weighted sum, elsewhere
     std::normal_distribution<float> value;
     std::vector<PairEvidence> hits(3);
     for (PairEvidence& hit : hits)
-        for (auto& response : hit.response)
-            for (int i = 0; i < grid.count; ++i) response.push_back(value(engine));
+        for (PackedCurve& response : hit.response)
+        {
+            std::vector<float> curve(static_cast<std::size_t>(grid.count));
+            for (float& x : curve) x = value(engine);
+            response = PackedCurve(curve);
+        }
     const std::vector<std::array<double, bandCount>> weights{{1.0, 0.5, 0.0, 0.2}, {0.3, 0.0, 1.0, 0.1}, {}};
     const double lag = 0.0311;
     const ResponseSum sum({&hits[0], &hits[1], &hits[2]}, weights, grid, lag);
@@ -26,7 +30,7 @@ TEST_CASE("around the lag and in the yardstick it is the weighted sum, elsewhere
             const auto k = static_cast<std::size_t>(i);
             double expected = 0.0;
             for (std::size_t h = 0; h < hits.size(); ++h)
-                expected += weights[h][b] * static_cast<double>(hits[h].response[b][k]);
+                expected += weights[h][b] * hits[h].response[b][k];
             CHECK(sum.ofBand(b)[k] == Approx(expected).margin(1e-12));
         }
     const std::vector<double> all = sum.ofLowest(bandCount);

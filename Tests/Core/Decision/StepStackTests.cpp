@@ -30,7 +30,7 @@ PairEvidence hitWithPeakAt(const LagGrid& grid, std::size_t point)
         band.attack.assign(static_cast<std::size_t>(2 * attackHalf(grid) / PairEvidence::stride + 1), 0.0F);
         band.attack[band.attack.size() / 2] = 5.0F;
     }
-    for (auto& response : hit.response) response.assign(static_cast<std::size_t>(grid.count), 0.01F);
+    hit.response.fill(PackedCurve(std::vector<float>(static_cast<std::size_t>(grid.count), 0.01F)));
     hit.steps = hit.band[0].steps;
     hit.answer.assign(points, 1.0F);
     hit.largestStep = *std::max_element(hit.steps.begin(), hit.steps.end());

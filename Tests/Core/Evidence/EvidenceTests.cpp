@@ -69,7 +69,7 @@ TEST_CASE("adding responses is adding every band's, weighted", "[evidence]")
     for (std::size_t i = 0; i < sum.size(); i += 97)
     {
         double all = 0.0;
-        for (const auto& band : hit.response) all += static_cast<double>(band[i]);
+        for (const auto& band : hit.response) all += band[i];
         CHECK(std::abs(sum[i] - (1.0 - 2.0 * all)) < 1e-9);
     }
     hit.addResponse(sum, 2.0);
