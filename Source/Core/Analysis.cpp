@@ -47,7 +47,7 @@ struct Analysis::State
 
     explicit State(const MeasureSettings& s)
         : settings(s), grid(s.sampleRate / thinningFor(s.sampleRate), s.lookAhead, s.reach), meter(grid),
-          responses(pairCount(), std::vector<double>(static_cast<std::size_t>(grid.count), 0.0))
+          responses(pairCount())
     {
     }
 
@@ -79,7 +79,7 @@ struct Analysis::State
     LagGrid grid;
     EvidenceMeter meter;
     std::deque<Kept> hits;
-    std::vector<std::vector<double>> responses; // of each pair, of all kept hits by loudness: kept up hit by hit
+    std::vector<std::vector<double>> responses; // of each pair, of all kept hits by loudness; empty before the first
     InputState input = InputState::good;
     int found = 0, repeated = 0;
     int chosenSide = 0;               // of the spot: the one that the report speaks of

@@ -4,34 +4,13 @@
 
 namespace tarry
 {
-/// Measures while the host plays. When it renders offline, the engine does this part itself.
-struct Processor::Worker final : juce::Thread
-{
-    explicit Worker(Processor& owner) : juce::Thread("Tarry measuring"), processor(owner) {}
-    ~Worker() override { stopThread(-1); }
-
-    void run() override
-    {
-        constexpr int pause = 10, longPause = 50; // ms; frozen there is nothing to do but to hear of a wish
-        while (!threadShouldExit())
-        {
-            if (!processor.isNonRealtime()) processor.machine.work(processor.parameters.controls());
-            const bool idle = processor.machine.phase() == Phase::frozen && !processor.machine.blind().isRunning();
-            wait(idle ? longPause : pause);
-        }
-    }
-
-    Processor& processor;
-};
-
 // The side-chain is enabled from the start: JUCE publishes a disabled one as optional to LV2, and then copies from a
 // null pointer when it is not connected. Silence there means that no room is connected.
 Processor::Processor()
     : juce::AudioProcessor(BusesProperties()
                                .withInput("Spot", juce::AudioChannelSet::stereo(), true)
                                .withInput("Room", juce::AudioChannelSet::stereo(), true)
-                               .withOutput("Spot", juce::AudioChannelSet::stereo(), true)),
-      worker(std::make_unique<Worker>(*this))
+                               .withOutput("Spot", juce::AudioChannelSet::stereo(), true))
 {
     machine.onChange = [this] { triggerAsyncUpdate(); };
     parameters.measure->addListener(this);
@@ -65,12 +44,21 @@ void Processor::prepareToPlay(double sampleRate, int)
     machine.prepare(shape, parameters.controls());
     prepared = true;
     setLatencySamples(machine.latencySamples());
-    if (!worker->isThreadRunning()) worker->startThread();
+    if (!worker) worker.emplace(*workers, [this] { return work(); });
 }
 
 void Processor::releaseResources()
 {
-    worker->stopThread(-1);
+    worker.reset();
+}
+
+/// Measures while the host plays. When it renders offline, the engine does this part itself. [worker]
+std::chrono::milliseconds Processor::work()
+{
+    if (!isNonRealtime()) machine.work(parameters.controls());
+    // Frozen, there is nothing to do but to watch and to hear of a wish.
+    const bool idle = machine.phase() == Phase::frozen && !machine.blind().isRunning();
+    return std::chrono::milliseconds(idle ? 50 : 10);
 }
 
 void Processor::reset()

@@ -1,6 +1,7 @@
 #pragma once
 #include "Plugin/Engine.h"
 #include "Plugin/Parameters.h"
+#include "Plugin/SharedWorkers.h"
 #include "Plugin/State.h"
 #include "Plugin/TextMap.h"
 #include "Plugin/TrialRun.h"
@@ -8,12 +9,14 @@
 #include <juce_audio_processors/juce_audio_processors.h>
 
 #include <atomic>
+#include <chrono>
 #include <mutex>
+#include <optional>
 #include <string>
 
 namespace tarry
 {
-/// The plugin as a host sees it. It only wires: buses and parameters to the engine, the engine to a worker thread, and
+/// The plugin as a host sees it. It only wires: buses and parameters to the engine, the engine to the workers, and
 /// all of it to a saved state.
 ///
 /// For the editor: read `engine()` (report, phase, what is held, heard and offered) and act on it (measure, freeze,
@@ -92,10 +95,9 @@ public:
     void updateTrackProperties(const TrackProperties& properties) override;
 
 private:
-    struct Worker;
-
     [[nodiscard]] bool isLv2() const { return wrapperType == wrapperType_LV2; }
     void process(juce::AudioBuffer<float>& buffer, bool bypassed);
+    std::chrono::milliseconds work();
     void parameterValueChanged(int index, float value) override;
     void parameterGestureChanged(int, bool) override {}
     void handleAsyncUpdate() override;
@@ -103,12 +105,13 @@ private:
     std::atomic<bool> prepared{false};
     Engine machine;
     TrialRun trialRun{machine};
-    std::unique_ptr<Worker> worker;
     mutable std::mutex keptLock; // guards the next three
     Names called;
     bool spotNamedByHand = false;
     std::string preset;
     std::atomic<bool> followingPhase{false}; // the measure parameter is being set to the phase, by nobody's wish
     std::atomic<bool> presetChosen{false};   // by the host, which is to be told what it has set
+    juce::SharedResourcePointer<SharedWorkers> workers;
+    std::optional<SharedWorkers::Task> worker; // while prepared; goes first
 };
 } // namespace tarry

@@ -78,6 +78,8 @@ public:
         processor.processBlock(buffer, midi);
     }
 
+    [[nodiscard]] unsigned reports() const { return processor.engine().reportNumber(); }
+
 private:
     const Take& take;
     std::size_t at;
@@ -96,6 +98,22 @@ Instances make(const Take& take, int count, bool frozen)
     return all;
 }
 
+/// Waits until the workers have nothing more to say of what was played.
+void letWork(const Instances& all)
+{
+    const auto reports = [&all]
+    {
+        unsigned sum = 0;
+        for (const auto& each : all) sum += each->reports();
+        return sum;
+    };
+    for (unsigned before = reports() - 1; before != reports();)
+    {
+        before = reports();
+        std::this_thread::sleep_for(std::chrono::milliseconds(120)); // they come by every 50 ms where all is quiet
+    }
+}
+
 /// MB of each of `count` that have played the take once.
 double memoryOfEach(const Take& take, bool frozen, int count = 20)
 {
@@ -104,8 +122,9 @@ double memoryOfEach(const Take& take, bool frozen, int count = 20)
     for (std::size_t at = 0; at < Take::frames; at += block)
     {
         for (auto& each : all) each->play();
-        if (at % (block * 20) == 0) std::this_thread::sleep_for(std::chrono::milliseconds(10)); // the workers' turn
+        if (at % (block * 20) == 0) letWork(all);
     }
+    letWork(all);
     return (residentMb() - before) / count;
 }
 
