@@ -28,9 +28,9 @@ Acts::Acts(EditorTarget& other) : target(other)
     redo.onClick = [this] { target.redo(); };
     lock.onClick = [this]
     {
-        target.begin(Control::lock);
-        target.set(Control::lock, isLocked ? 0.0 : 1.0);
-        target.end(Control::lock);
+        target.begin(&Controls::lock);
+        target.set(&Controls::lock, isLocked ? 0.0 : 1.0);
+        target.end(&Controls::lock);
     };
 }
 

@@ -20,16 +20,16 @@ BlendControl::BlendControl(EditorTarget& other)
              "Adds the room to the output, for judging only: off in an offline render, never saved as on. Key: B.");
     level.setTitle("Room");
     on.onClick = [this] { turn(on.getToggleState()); };
-    level.bind(target, Control::blendDb, 1.0);
+    level.bind(target, &Controls::blendGain);
     addAndMakeVisible(on);
     addAndMakeVisible(level);
 }
 
 void BlendControl::turn(bool isWanted)
 {
-    target.begin(Control::blend);
-    target.set(Control::blend, isWanted ? 1.0 : 0.0);
-    target.end(Control::blend);
+    target.begin(&Controls::blend);
+    target.set(&Controls::blend, isWanted ? 1.0 : 0.0);
+    target.end(&Controls::blend);
 }
 
 void BlendControl::turnOver()

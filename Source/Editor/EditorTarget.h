@@ -1,27 +1,14 @@
 #pragma once
+#include "Core/Controls/SettingTable.h"
 #include "Editor/EditorModel.h"
 
 #include <juce_core/juce_core.h>
 
 namespace tarry
 {
-/// What can be turned from the screen, automated by the host and saved. Values in SI as in Controls; switches 0 or 1.
-enum class Control
-{
-    aligned,
-    freezeWhenSettled,
-    lean,
-    wholeSamples,
-    eachSide,
-    blend,
-    blendDb, ///< dB: level of the room in the blend
-    reach,
-    clap,
-    lock,
-    levelMatched,
-    compareLags, ///< the A/B is between two lags
-    roomChannel  ///< -1 first arrival, else the channel, counted from 0
-};
+/// What can be turned from the screen, automated by the host and saved: a member of Controls, as `&Controls::lean`. Its
+/// values are in the setting's own unit, as the table has it: ms, dB, 0 or 1.
+using Control = Setting::Member;
 
 /// Presets: the project's own first, then those of the user's folder; others by file. [screen]
 class PresetTarget

@@ -9,13 +9,13 @@ HearControl::HearControl(EditorTarget& other)
                                     {"Aligned", "Hear the spot as it is set. Key: A."}})
 {
     setTitle("A/B");
-    sides.onChange = [this](int side) { turn(Control::aligned, side == 1); };
+    sides.onChange = [this](int side) { turn(&Controls::aligned, side == 1); };
     describe(matched, matched, "Level-matched",
              "Both sides equally loud in the blend, to 0.1 LU, so that louder does not pass for better.");
     describe(twoLags, twoLags, "Two lags",
              "The A/B is between what is held and the lag measured beside it, or offered.");
-    matched.onClick = [this] { turn(Control::levelMatched, matched.getToggleState()); };
-    twoLags.onClick = [this] { turn(Control::compareLags, twoLags.getToggleState()); };
+    matched.onClick = [this] { turn(&Controls::levelMatched, matched.getToggleState()); };
+    twoLags.onClick = [this] { turn(&Controls::compareLags, twoLags.getToggleState()); };
     addAndMakeVisible(sides);
     addAndMakeVisible(matched);
     addAndMakeVisible(twoLags);
@@ -30,7 +30,7 @@ void HearControl::turn(Control control, bool on)
 
 void HearControl::turnOver()
 {
-    if (isEnabled()) turn(Control::aligned, sides.chosen() != 1);
+    if (isEnabled()) turn(&Controls::aligned, sides.chosen() != 1);
 }
 
 void HearControl::update(const EditorModel& model)

@@ -11,7 +11,7 @@ LeanControl::LeanControl(EditorTarget& target)
       words("once there is a lag")
 {
     setTitle("Lean and the sum");
-    slider.bind(target, Control::lean, 1e-3);
+    slider.bind(target, &Controls::lean);
     addAndMakeVisible(slider);
 }
 

@@ -12,55 +12,6 @@ namespace tarry
 namespace
 {
 constexpr juce::uint32 clipHold = 3000; // ms for which a clipped sample stays on the screen
-
-Setting::Member memberOf(Control control)
-{
-    switch (control)
-    {
-    case Control::aligned:
-        return &Controls::aligned;
-    case Control::freezeWhenSettled:
-        return &Controls::freezeWhenSettled;
-    case Control::lean:
-        return &Controls::lean;
-    case Control::wholeSamples:
-        return &Controls::wholeSamples;
-    case Control::eachSide:
-        return &Controls::eachSide;
-    case Control::blend:
-        return &Controls::blend;
-    case Control::blendDb:
-        return &Controls::blendGain;
-    case Control::reach:
-        return &Controls::reach;
-    case Control::clap:
-        return &Controls::clap;
-    case Control::lock:
-        return &Controls::lock;
-    case Control::levelMatched:
-        return &Controls::levelMatched;
-    case Control::compareLags:
-        return &Controls::compareLags;
-    case Control::roomChannel:
-        return &Controls::roomChannel;
-    }
-    return &Controls::aligned;
-}
-
-/// From SI, as Control says, to the setting's own unit.
-double inOwnUnit(Control control, double value)
-{
-    switch (control)
-    {
-    case Control::lean:
-    case Control::reach:
-        return value * 1e3;
-    case Control::roomChannel:
-        return value + 1.0;
-    default:
-        return value;
-    }
-}
 } // namespace
 
 EditorValues ProcessorLink::values()
@@ -132,18 +83,18 @@ Report ProcessorLink::report() const
 
 void ProcessorLink::begin(Control control)
 {
-    plugin.parameters[memberOf(control)].beginChangeGesture();
+    plugin.parameters[control].beginChangeGesture();
 }
 
 void ProcessorLink::set(Control control, double value)
 {
-    auto& parameter = plugin.parameters[memberOf(control)];
-    parameter.setValueNotifyingHost(parameter.convertTo0to1(static_cast<float>(inOwnUnit(control, value))));
+    auto& parameter = plugin.parameters[control];
+    parameter.setValueNotifyingHost(parameter.convertTo0to1(static_cast<float>(value)));
 }
 
 void ProcessorLink::end(Control control)
 {
-    plugin.parameters[memberOf(control)].endChangeGesture();
+    plugin.parameters[control].endChangeGesture();
 }
 
 void ProcessorLink::setSetup(const Setup& setup)

@@ -33,7 +33,7 @@ SetupPage::SetupPage(EditorTarget& other)
       colours("Colours", {{"Dark", "Light words on dark ground."}, {"Light", "Dark words on light ground."}})
 {
     setTitle("Setup");
-    reach.bind(target, Control::reach, 1e-3);
+    reach.bind(target, &Controls::reach);
     lookAhead.setChangeNotificationOnlyOnRelease(true); // each change makes the host start its streams again
     lookAhead.onValueChange = [this]
     {
@@ -52,14 +52,10 @@ SetupPage::SetupPage(EditorTarget& other)
     };
     for (auto* slider : {&reach, &lookAhead, &temperature, &tape}) addAndMakeVisible(slider);
 
-    bindSwitch(freezeWhenSettled, Control::freezeWhenSettled, "Freeze when settled",
-               "Holds lag and polarity as soon as enough hits agree.");
-    bindSwitch(clap, Control::clap, "One clap is enough",
-               "A single clap or slate, struck at the instrument, settles it.");
-    bindSwitch(wholeSamples, Control::wholeSamples, "Whole samples",
-               "Rounds the lag to a whole sample, so that the spot passes bit for bit.");
-    bindSwitch(eachSide, Control::eachSide, "Each side its own lag",
-               "A stereo spot's sides each follow a lag of their own.");
+    bindSwitch(freezeWhenSettled, &Controls::freezeWhenSettled);
+    bindSwitch(clap, &Controls::clap);
+    bindSwitch(wholeSamples, &Controls::wholeSamples);
+    bindSwitch(eachSide, &Controls::eachSide);
     bindSetup(
         roomArrivesLate, &Setup::roomArrivesLate, "Host delays the room",
         "With look-ahead only: whether the host hands over the room later by the latency it was told. Most do; turn "
@@ -76,9 +72,9 @@ SetupPage::SetupPage(EditorTarget& other)
     describe(roomChannel, roomChannel, "Room channel", "Which of the room's channels to measure against.");
     roomChannel.onChange = [this]
     {
-        target.begin(Control::roomChannel);
-        target.set(Control::roomChannel, roomChannel.getSelectedId() - 2);
-        target.end(Control::roomChannel);
+        target.begin(&Controls::roomChannel);
+        target.set(&Controls::roomChannel, roomChannel.getSelectedId() - 1);
+        target.end(&Controls::roomChannel);
     };
     addAndMakeVisible(roomChannel);
 
@@ -152,11 +148,13 @@ void SetupPage::listRoomChannels(int count)
     for (int i = 0; i < count; ++i) roomChannel.addItem("Room: " + target.roomChannelName(i), i + 2);
 }
 
-void SetupPage::bindSwitch(juce::ToggleButton& button, Control control, const juce::String& text,
-                           const juce::String& help)
+void SetupPage::bindSwitch(juce::ToggleButton& button, bool Controls::*control)
 {
+    const auto& said = setting(control);
+    const juce::String words(said.words.data(), said.words.size());
+    const auto text = words.substring(0, 1).toUpperCase() + words.substring(1);
     button.setButtonText(text);
-    describe(button, button, text, help);
+    describe(button, button, text, {said.help.data(), said.help.size()});
     button.onClick = [this, &button, control]
     {
         target.begin(control);

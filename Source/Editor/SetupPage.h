@@ -26,7 +26,7 @@ public:
     [[nodiscard]] static bool isScale(int percent);
 
 private:
-    void bindSwitch(juce::ToggleButton& button, Control, const juce::String& text, const juce::String& help);
+    void bindSwitch(juce::ToggleButton&, bool Controls::*); ///< with the words that the table of settings has
     void bindSetup(juce::ToggleButton&, bool Setup::*, const juce::String& text, const juce::String& help);
     void addName(juce::TextEditor&, std::string Names::*, const juce::String& title);
     void listRoomChannels(int count);

@@ -40,7 +40,7 @@ ValueSlider::ValueSlider(const juce::String& name, const juce::String& help, con
     updateText();
 }
 
-void ValueSlider::bind(EditorTarget& target, Control control, double perUnit)
+void ValueSlider::bind(EditorTarget& target, Control control)
 {
     onDragStart = [this, &target, control]
     {
@@ -52,10 +52,10 @@ void ValueSlider::bind(EditorTarget& target, Control control, double perUnit)
         dragging = false;
         target.end(control);
     };
-    onValueChange = [this, &target, control, perUnit]
+    onValueChange = [this, &target, control]
     {
         if (!dragging) target.begin(control);
-        target.set(control, getValue() * perUnit);
+        target.set(control, getValue());
         if (!dragging) target.end(control);
     };
 }

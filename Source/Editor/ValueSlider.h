@@ -21,8 +21,8 @@ public:
 
     ValueSlider(const juce::String& caption, const juce::String& help, const Range& range);
 
-    /// Turns `control` through `target`, one gesture for each drag, key or typed value. `perUnit`: SI per surface unit.
-    void bind(EditorTarget& target, Control control, double perUnit);
+    /// Turns `control` through `target`, one gesture for each drag, key or typed value.
+    void bind(EditorTarget& target, Control control);
     /// Shows a value (in the surface's unit) without telling anyone, unless it is being dragged.
     void show(double value);
 

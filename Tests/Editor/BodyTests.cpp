@@ -299,9 +299,9 @@ TEST_CASE("ValueSlider: keys are one gesture each, and Delete returns to the def
     auto& lean = *find<ValueSlider>(*screen.body, "Lean");
     auto& asked = screen.target->asked;
     CHECK(lean.keyPressed(juce::KeyPress(juce::KeyPress::upKey)));
-    CHECK(asked == std::vector<std::string>{"begin lean", "set lean 0.0001", "end lean"});
+    CHECK(asked == std::vector<std::string>{"begin lean", "set lean 0.1000", "end lean"});
     CHECK(lean.keyPressed(juce::KeyPress(juce::KeyPress::upKey, juce::ModifierKeys::shiftModifier, 0)));
-    CHECK(asked[4] == "set lean 0.0011");
+    CHECK(asked[4] == "set lean 1.1000");
     CHECK(lean.keyPressed(juce::KeyPress(juce::KeyPress::deleteKey)));
     CHECK(asked[7] == "set lean 0.0000");
     CHECK(lean.getValueFromText(juce::String::charToString(0x2212) + "8,5 ms") == Approx(-8.5));
@@ -415,7 +415,7 @@ TEST_CASE("Setup: the preset box tells what is set and whether it was changed; n
     CHECK(channel->getNumItems() == 4);
     CHECK(channel->getItemText(3) == "Room: channel 3");
     channel->setSelectedId(4, juce::sendNotificationSync);
-    CHECK(screen.target->asked.end()[-2] == "set roomChannel 2.0000");
+    CHECK(screen.target->asked.end()[-2] == "set roomChannel 3.0000");
 }
 
 TEST_CASE("Body: keys do what the buttons do, and nothing while a trial holds still", "[editor]")

@@ -9,38 +9,9 @@ namespace tarry::test
 {
 namespace
 {
-const char* nameOf(Control control)
+std::string nameOf(Control control)
 {
-    switch (control)
-    {
-    case Control::aligned:
-        return "aligned";
-    case Control::freezeWhenSettled:
-        return "freezeWhenSettled";
-    case Control::lean:
-        return "lean";
-    case Control::wholeSamples:
-        return "wholeSamples";
-    case Control::eachSide:
-        return "eachSide";
-    case Control::blend:
-        return "blend";
-    case Control::blendDb:
-        return "blendDb";
-    case Control::reach:
-        return "reach";
-    case Control::clap:
-        return "clap";
-    case Control::lock:
-        return "lock";
-    case Control::levelMatched:
-        return "levelMatched";
-    case Control::compareLags:
-        return "compareLags";
-    case Control::roomChannel:
-        return "roomChannel";
-    }
-    return "";
+    return std::string(setting(control).id);
 }
 
 /// A made-up drum: a stick's noise over a head that rings, from 0 s on.
@@ -309,25 +280,19 @@ EditorModel madeUpModel(const std::string& name)
 
 void MadeUpTarget::begin(Control control)
 {
-    asked.push_back(std::string("begin ") + nameOf(control));
+    asked.push_back("begin " + nameOf(control));
 }
 
 void MadeUpTarget::end(Control control)
 {
-    asked.push_back(std::string("end ") + nameOf(control));
+    asked.push_back("end " + nameOf(control));
 }
 
 void MadeUpTarget::set(Control control, double value)
 {
-    asked.push_back(std::string("set ") + nameOf(control) + " " + juce::String(value, 4).toStdString());
-    auto& controls = model.values.controls;
-    if (control == Control::aligned) controls.aligned = value > 0.5;
-    if (control == Control::lean) controls.lean = value;
-    if (control == Control::lock) controls.lock = model.values.locked = value > 0.5;
-    if (control == Control::levelMatched) controls.levelMatched = value > 0.5;
-    if (control == Control::compareLags) controls.compareLags = value > 0.5;
-    if (control == Control::blend) controls.blend = value > 0.5;
-    if (control == Control::blendDb) controls.blendGain = std::pow(10.0, value / 20.0);
+    asked.push_back("set " + nameOf(control) + " " + juce::String(value, 4).toStdString());
+    setting(control).set(model.values.controls, value);
+    if (control == Control(&Controls::lock)) model.values.locked = value > 0.5;
 }
 
 void MadeUpTarget::measure()

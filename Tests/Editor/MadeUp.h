@@ -19,7 +19,7 @@ public:
     EditorModel model;
     unsigned number = 1;
     Levels levels;
-    std::vector<std::string> asked; ///< in order: "measure", "begin lean", "set lean 0.008", "end lean"
+    std::vector<std::string> asked; ///< in order: "measure", "begin lean", "set lean 8.0000", "end lean"
     std::map<juce::String, juce::String> screen;
     mutable int reportsCopied = 0;
 
