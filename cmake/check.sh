@@ -9,7 +9,7 @@ bash cmake/packages.sh check
 step "Format"
 find Source Tests -name '*.h' -print0 -o -name '*.cpp' -print0 | xargs -0 clang-format --dry-run -Werror
 
-step "Build into build/release: the first time about 20 minutes and 1 GB"
+step "Build into build/release: the first time several times as long as the demo, and 300 MB"
 cmake --preset release >/dev/null
 cmake --build --preset release --parallel "$jobs"
 

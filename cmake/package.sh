@@ -42,7 +42,7 @@ inside() { chroot "$bare" env -i PATH=/usr/local/bin:/usr/bin:/bin:/usr/sbin:/sb
 works() {
     inside "$1/bin/tarry" --version
     inside "$1/bin/tarry-standalone" --version
-    inside sh -c "cd /tmp && rm -rf hall && $1/bin/tarry hall -o hall --seed 7 && $1/bin/tarry print hall/spot.wav hall/room.wav -o aligned.wav"
+    inside sh -c "cd /tmp && rm -rf hall aligned.wav && $1/bin/tarry hall -o hall --seed 7 && $1/bin/tarry print hall/spot.wav hall/room.wav -o aligned.wav"
     local missing
     missing=$(inside sh -c "ldd $1/bin/tarry* \$(find $1/lib/vst3 $1/lib/lv2 -name '*.so') | grep 'not found'") || true
     [[ -z $missing ]] || { echo "Libraries are missing: $missing"; exit 1; }
@@ -52,7 +52,8 @@ inside sh -c 'apt-get -q update && apt-get -q install -y --no-install-recommends
 works /usr
 # The archive holds no list of what it needs: what the .deb has brought stays for it.
 inside dpkg --purge tarry
-[[ ! -e $bare/usr/bin/tarry && ! -e $bare/usr/lib/lv2/Tarry.lv2 ]]
-inside sh -c 'tar -xzf /tmp/tarry*.tar.gz -C /usr/local --strip-components=1'
-works /usr/local
+left=$(inside find / -xdev -iname '*tarry*' -not -path '/tmp/*' -not -path '/opt/*')
+[[ -z $left ]] || { echo "The .deb leaves behind: $left"; exit 1; }
+inside sh -c 'rm -rf /opt/tarry && mkdir /opt/tarry && tar -xzf /tmp/tarry*.tar.gz -C /opt/tarry --strip-components=1'
+works /opt/tarry
 step "The packages work on a bare machine"

@@ -158,7 +158,7 @@ void makeHall(const HallOptions& options)
 
 CLI::App* addHallCommand(CLI::App& app)
 {
-    CLI::App* command = app.add_subcommand("hall", "Makes up a hall with drums in it, lag and polarity known");
+    CLI::App* command = app.add_subcommand("hall", "Make up a hall with drums in it, lag and polarity known");
     const auto options = std::make_shared<HallOptions>();
     hall::SceneSpec& spec = options->spec;
     command->footer("Writes spot.wav, room.wav and truth.json. Scenes:\n" + listOfScenes());
