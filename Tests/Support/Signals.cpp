@@ -21,9 +21,11 @@ double gainOf(double decibels)
 
 Samples noise(std::size_t frames, unsigned seed, double rms)
 {
+    Samples samples(frames);
+    if (rms <= 0.0)
+        return samples; // silence: the standard asks of a normal distribution a deviation above 0
     std::mt19937 engine(seed);
     std::normal_distribution<double> value(0.0, rms);
-    Samples samples(frames);
     for (float& x : samples) x = static_cast<float>(value(engine));
     return samples;
 }
