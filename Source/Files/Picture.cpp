@@ -5,6 +5,7 @@
 #include <algorithm>
 #include <cmath>
 #include <iomanip>
+#include <locale>
 #include <optional>
 #include <sstream>
 #include <vector>
@@ -301,6 +302,7 @@ std::string toSvg(const Measurement& measurement)
 {
     constexpr double panels = 780.0; // px that they need
     std::ostringstream body;
+    body.imbue(std::locale::classic()); // a point for the decimals, whatever the program's locale
     body << std::fixed << std::setprecision(2);
     const double top = drawHead(body, measurement) + 38.0;
     const Report& report = measurement.report;
@@ -313,6 +315,7 @@ std::string toSvg(const Measurement& measurement)
     }
     const int height = static_cast<int>(report.lag ? top + panels : top);
     std::ostringstream out;
+    out.imbue(std::locale::classic());
     out << "<svg xmlns='http://www.w3.org/2000/svg' width='960' height='" << height << "' viewBox='0 0 960 " << height
         << "'>\n<style>text{font-family:sans-serif;fill:#222}.title{font-size:14px;font-weight:bold}"
            ".small{font-size:12px}.strong{font-size:13px;font-weight:bold}.head{font-size:17px;font-weight:bold}"

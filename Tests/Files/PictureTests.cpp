@@ -5,6 +5,7 @@
 #include "Support/Python.h"
 
 #include <cmath>
+#include <locale>
 #include <sstream>
 
 using namespace tarry;
@@ -117,6 +118,24 @@ TEST_CASE("the picture says lag, polarity, verdict and every reason in full, and
         INFO(line);
         CHECK(line.size() <= 130); // what fits on the sheet at 12 px
     }
+}
+
+TEST_CASE("the picture's numbers have a point where the program writes a comma")
+{
+    struct Comma : std::numpunct<char>
+    {
+        char do_decimal_point() const override { return ','; }
+        char do_thousands_sep() const override { return '.'; }
+        std::string do_grouping() const override { return "\3"; }
+    };
+    const auto plain = toSvg(someMeasurement());
+    const auto before = std::locale::global(std::locale(std::locale::classic(), new Comma)); // which owns it
+    std::ostringstream other;
+    other << 31.5;
+    const auto inOther = toSvg(someMeasurement());
+    std::locale::global(before);
+    CHECK(other.str() == "31,5"); // the locale was at work
+    CHECK(inOther == plain);
 }
 
 TEST_CASE("any file name, any curve and no lag at all make a well-formed picture", "[outside]")
