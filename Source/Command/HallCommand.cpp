@@ -142,13 +142,27 @@ void makeHall(const HallOptions& options)
     }
 
     std::error_code problem;
-    files::create_directories(options.folder, problem);
+    const bool isNew = files::create_directories(options.folder, problem);
     if (!files::is_directory(options.folder))
         throw OutputError(options.folder, "cannot be made a folder; choose another with -o");
     const Existing existing = options.overwrite ? Existing::replace : Existing::refuse;
-    writeTrack(spot, scene.spot, scene.sampleRate, existing);
-    writeTrack(room, scene.room, scene.sampleRate, existing);
-    writeTextFile(truth, truthJson(options.spec, scene.truth).dump(2) + "\n", existing);
+    std::vector<files::path> written; // all three, or none
+    try
+    {
+        writeTrack(spot, scene.spot, scene.sampleRate, existing);
+        written.push_back(spot);
+        writeTrack(room, scene.room, scene.sampleRate, existing);
+        written.push_back(room);
+        writeTextFile(truth, truthJson(options.spec, scene.truth).dump(2) + "\n", existing);
+    }
+    catch (const OutputError&)
+    {
+        if (isNew) written = {spot, room, truth}; // all that is in it is ours
+        for (const auto& file : written)
+            if (isNew || !options.overwrite) files::remove(file, problem);
+        if (isNew) files::remove(options.folder, problem);
+        throw;
+    }
 
     std::cout << "Lantern Hall, cue 'Salt Road' (invented), scene " << options.spec.name << ", seed "
               << options.spec.seed << ": " << scene.truth.instrument << "\n"

@@ -59,6 +59,13 @@ int formatIn(int container, const AudioInfo& like)
     return container | samples;
 }
 
+/// What went wrong: the system's number, or where there is none libsndfile's.
+std::string why(int error, int problem)
+{
+    if (error != 0) return whyAndWhatToDo(error);
+    return std::string("(").append(sf_error_number(problem)).append("): check the disk, or choose another folder");
+}
+
 /// To the nearest whole number, half to even, for |x| < 2^51: far beyond it a double has no place for fractions, and
 /// adding it drops them. Several times faster than std::round, which is a call on older processors.
 double nearest(double x)
@@ -144,9 +151,7 @@ void AudioWriter::check(std::int64_t written, int frames)
 {
     done += frames;
     if (written == frames && stream.error() == 0) return;
-    const std::string why =
-        stream.error() != 0 ? std::generic_category().message(stream.error()) : std::string(sf_strerror(handle.get()));
-    throw OutputError(about.file, "could not be written to its end (" + why + "): make room, or choose another disk");
+    throw OutputError(about.file, "could not be written to its end " + why(stream.error(), sf_error(handle.get())));
 }
 
 void AudioWriter::write(const float* const* channels, int frames)
@@ -192,11 +197,7 @@ void AudioWriter::finish()
 {
     const int problem = sf_close(handle.release());
     const int error = stream.flush();
-    if (problem != 0 || error != 0)
-        throw OutputError(about.file, "could not be finished (" +
-                                          (error != 0 ? std::generic_category().message(error)
-                                                      : std::string(sf_error_number(problem))) +
-                                          "): make room, or choose another disk");
+    if (problem != 0 || error != 0) throw OutputError(about.file, "could not be finished " + why(error, problem));
     readBack();
     place.commit();
 }

@@ -64,7 +64,7 @@ std::string describe(int error)
 
 [[noreturn]] void refuse(const fs::path& file, int error)
 {
-    throw OutputError(file, "cannot be written (" + describe(error) + "): make room, or choose another folder");
+    throw OutputError(file, "cannot be written " + whyAndWhatToDo(error));
 }
 
 std::string newName()
@@ -90,6 +90,21 @@ void removeLeftovers(const fs::path& folder)
         if (isOurName(entry.path().filename().string())) system::removeIfUnlocked(entry.path());
 }
 } // namespace
+
+std::string whyAndWhatToDo(int error)
+{
+#ifdef EDQUOT
+    const bool isQuota = error == EDQUOT;
+#else
+    const bool isQuota = false; // Windows knows none by number
+#endif
+    const bool isFull = error == ENOSPC || error == EFBIG || isQuota;
+    const bool isForbidden = error == EACCES || error == EPERM || error == EROFS;
+    const char* const todo = isFull        ? "make room, or choose another folder"
+                             : isForbidden ? "choose a folder that you may write in"
+                                           : "check the disk, or choose another folder";
+    return std::string("(").append(describe(error)).append("): ").append(todo);
+}
 
 SafeFile::SafeFile(fs::path target, Existing whatIsThere) : wanted(std::move(target)), existing(whatIsThere)
 {

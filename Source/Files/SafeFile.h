@@ -7,6 +7,10 @@
 
 namespace tarry
 {
+/// "(No space left on device): make room, or choose another folder": the end of a line about a file that could not be
+/// written. error: the system's number.
+[[nodiscard]] std::string whyAndWhatToDo(int error);
+
 /// What becomes of a file that is there already.
 enum class Existing
 {

@@ -3,6 +3,7 @@
 //   CALL K ERROR  the K-th call (from 1) of open, write, fsync, rename, link, fchmod, lseek or read fails with ERROR
 //   CALL K ctrl-c MS  before the K-th call SIGINT arrives, and MS milliseconds later once more; MS -1: once. The call
 //                 itself works
+// A fault that was met makes the file TARRY_FAULT_MET: where it is not there, no such call was made so often.
 // Only calls that concern files under TARRY_FAULT_IN are counted: the command's own files, not the system's.
 #define _GNU_SOURCE
 #include <dlfcn.h>
@@ -45,6 +46,8 @@ static int fails(const char* call)
     const int isError = sscanf(fault, "%*s %*d %d", &error) == 1;
     const int isSignal = sscanf(fault, "%*s %*d ctrl-c %d", &later) == 1;
     if ((!isError && !isSignal) || __atomic_add_fetch(&counted, 1, __ATOMIC_SEQ_CST) != at) return 0;
+    const char* met = getenv("TARRY_FAULT_MET");
+    if (met != NULL) close(creat(met, 0600));
     if (isSignal)
     {
         raise(SIGINT);
