@@ -196,6 +196,20 @@ public:
         };
         return stateInterface().restore(handle, retrieve, &source, 0, nullptr) == LV2_STATE_SUCCESS;
     }
+    /// JUCE's own base64: the size, a point, and six bits a character, the lowest first.
+    [[nodiscard]] std::string wrapped(const std::string& own) const override
+    {
+        constexpr auto letters = ".ABCDEFGHIJKLMNOPQRSTUVWXYZabcdefghijklmnopqrstuvwxyz0123456789+";
+        auto text = std::to_string(own.size()) + ".";
+        for (std::size_t bit = 0; bit < 8 * own.size(); bit += 6)
+        {
+            unsigned six = 0;
+            for (std::size_t k = 0; k < 6 && bit + k < 8 * own.size(); ++k)
+                six |= ((static_cast<unsigned char>(own[(bit + k) / 8]) >> ((bit + k) % 8)) & 1U) << k;
+            text += letters[six];
+        }
+        return text + '\0'; // as LV2 stores a string
+    }
     [[nodiscard]] std::map<std::string, double> takeTold() override
     {
         std::map<std::string, double> result;

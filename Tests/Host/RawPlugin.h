@@ -24,5 +24,7 @@ public:
 
     [[nodiscard]] virtual std::string state() = 0;
     virtual bool setState(const std::string& blob) = 0;
+    /// The plugin's own text, wrapped as the format's state is.
+    [[nodiscard]] virtual std::string wrapped(const std::string& own) const = 0;
 };
 } // namespace tarry::host

@@ -273,6 +273,7 @@ public:
         memory.bytes = blob;
         return component->setState(&memory) == kResultOk;
     }
+    [[nodiscard]] std::string wrapped(const std::string& own) const override { return own; }
 
 private:
     Module module;

@@ -1,7 +1,7 @@
 // tarry-restless PLUGIN SEED ACTS: a host that does everything in random order while audio runs: saves and loads states
 // (broken ones too), chooses presets, turns parameters, opens, sizes and closes the editor where there is a screen,
-// changes rate, blocks and channels, renders offline, throws the instance away and makes another. Ends with status 1
-// where a sample is none.
+// clicks and presses keys in it (undo, freezing, trials, the lock), changes rate, blocks and channels, renders offline,
+// throws the instance away and makes another. Ends with status 1 where a sample is none.
 #include "Host/PluginPlayer.h"
 
 #include <atomic>
@@ -36,7 +36,7 @@ public:
 
     void act()
     {
-        switch (upTo(11))
+        switch (upTo(editor != nullptr ? 14 : 11))
         {
         case 0:
         case 1:
@@ -68,8 +68,11 @@ public:
         case 10:
             fromOtherThreads();
             break;
-        default:
+        case 11:
             if (upTo(3) == 0) renew();
+            break;
+        default:
+            for (int i = upTo(7); i >= 0; --i) touchEditor();
         }
         if (states.size() > 8) states.erase(states.begin());
         juce::MessageManager::getInstance()->runDispatchLoopUntil(upTo(15));
@@ -77,6 +80,7 @@ public:
     [[nodiscard]] int wildSamples() const { return wild; }
     [[nodiscard]] int blocksPlayed() const { return blocks; }
     [[nodiscard]] int editorsOpened() const { return editors; }
+    [[nodiscard]] int editorsTouched() const { return touches; }
 
 private:
     int upTo(int most) { return static_cast<int>(random() % static_cast<unsigned>(most + 1)); }
@@ -118,6 +122,22 @@ private:
         }
         else
             editor->setSize(500 + upTo(1200), 300 + upTo(900));
+    }
+    /// X's own events, by xdotool, at any place of the editor: a click, and a key that means something there or
+    /// nothing.
+    void touchEditor()
+    {
+        static const juce::StringArray keys{"a",      "b",       "f",   "m",    "p",     "o",       "l",     "z",
+                                            "z",      "shift+z", "h",   "0",    "comma", "plus",    "minus", "Escape",
+                                            "Return", "Delete",  "Tab", "Left", "Right", "question"};
+        const auto area = editor->getScreenBounds();
+        juce::ChildProcess hand;
+        const bool began = hand.start(juce::StringArray{
+            "xdotool", "mousemove", juce::String(area.getX() + upTo(area.getWidth() - 1)),
+            juce::String(area.getY() + upTo(area.getHeight() - 1)), "click", "1", "key", keys[upTo(keys.size() - 1)]});
+        if (!began) return;
+        while (hand.isRunning()) juce::MessageManager::getInstance()->runDispatchLoopUntil(2);
+        ++touches;
     }
     void reshape()
     {
@@ -202,7 +222,7 @@ private:
     std::unique_ptr<juce::AudioProcessorEditor> editor;
     std::vector<juce::MemoryBlock> states;
     double rate = 48000.0;
-    int longest = 512, editors = 0;
+    int longest = 512, editors = 0, touches = 0;
     std::mutex playing; // no host changes the shape while it plays
     std::atomic<int> wild{0}, blocks{0};
     std::atomic<bool> done{false};
@@ -225,8 +245,8 @@ int main(int argc, char** argv)
         const bool screen = juce::Desktop::getInstance().getDisplays().getPrimaryDisplay() != nullptr;
         Host host(argv[1], static_cast<unsigned>(std::stoul(argv[2])), screen);
         for (int i = std::stoi(argv[3]); i > 0; --i) host.act();
-        std::cout << "blocks " << host.blocksPlayed() << ", editors " << host.editorsOpened() << ", wild samples "
-                  << host.wildSamples() << '\n';
+        std::cout << "blocks " << host.blocksPlayed() << ", editors " << host.editorsOpened() << ", touches "
+                  << host.editorsTouched() << ", wild samples " << host.wildSamples() << '\n';
         return host.wildSamples() == 0 ? 0 : 1;
     }
     catch (const std::exception& error)
