@@ -29,7 +29,6 @@ struct PairDecision
     Agreement agreement;
     std::vector<Candidate> candidates; ///< in order of lag
     std::vector<double> probabilities; ///< of the candidates, by the second opinion
-    bool crowd = false;                ///< neighbours are heard
     Features judgedBy;
     double confidence = 0.0; ///< 0 to 1
     std::vector<float>
