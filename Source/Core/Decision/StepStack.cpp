@@ -27,7 +27,7 @@ struct BandStack
     void add(const BandEvidence& e, double w)
     {
         weight += w;
-        for (std::size_t i = 0; i < room.size(); ++i) room[i] += w * static_cast<double>(e.steps[i]);
+        e.steps.addTo(room, w);
         for (std::size_t i = 0; i < spot.size(); ++i) spot[i] += w * static_cast<double>(e.attack[i]);
     }
 

@@ -69,9 +69,11 @@ BandEvidence measureBand(const BandEnergy& spot, const BandEnergy& room, const L
     e.riseDb = decibels(loudest) - decibels(before / grid.noise);
 
     const double roomLeast = room.loud() * roomFloor + silence;
-    e.steps.reserve(static_cast<std::size_t>(grid.count / PairEvidence::stride + 1));
+    std::vector<float> steps;
+    steps.reserve(static_cast<std::size_t>(grid.count / PairEvidence::stride + 1));
     for (int i = 0; i < grid.count; i += PairEvidence::stride)
-        e.steps.push_back(std::max(0.0F, static_cast<float>(room.step(k - origin + i, roomLeast))));
+        steps.push_back(std::max(0.0F, static_cast<float>(room.step(k - origin + i, roomLeast))));
+    e.steps = PackedCurve(steps);
 
     // An attack in noise seems to begin later than the same attack in silence. So that both are timed alike, the spot
     // is timed with as much noise, against its loudest, as the room has.
@@ -83,11 +85,6 @@ BandEvidence measureBand(const BandEnergy& spot, const BandEnergy& room, const L
     return e;
 }
 
-void addWeighted(std::vector<double>& sum, const std::vector<float>& values, double weight)
-{
-    sum.resize(values.size(), 0.0);
-    for (std::size_t i = 0; i < sum.size(); ++i) sum[i] += weight * static_cast<double>(values[i]);
-}
 /// All bands together; and does the room answer the spot's sound at all? Asked in the bands where the sound is, each as
 /// much as it steps up there: the room grows louder at some lag, and its steps stand out of those before the earliest
 /// arrival.
@@ -102,7 +99,7 @@ void sumUp(PairEvidence& hit, const LagGrid& grid)
         const double w = std::min(e.size, 6.0);
         weight += w;
         rise += w * e.riseDb;
-        addWeighted(steps, e.steps, w);
+        e.steps.addTo(steps, w);
     }
     const auto first = static_cast<std::ptrdiff_t>(grid.noise / stride);
     for (double& x : steps) x /= std::max(weight, 1e-9);
@@ -135,7 +132,11 @@ std::vector<double> PairEvidence::weightedSteps(const std::array<double, bandCou
 {
     std::vector<double> sum;
     for (std::size_t b = 0; b < bandCount; ++b)
-        if (band[b].present && weights[b] > 0.0) addWeighted(sum, band[b].steps, weights[b]);
+    {
+        if (!band[b].present || weights[b] <= 0.0) continue;
+        sum.resize(band[b].steps.size(), 0.0);
+        band[b].steps.addTo(sum, weights[b]);
+    }
     return sum;
 }
 

@@ -14,12 +14,12 @@ namespace tarry
 /// What one hit says about the lag in one band.
 struct BandEvidence
 {
-    bool present = false;     ///< the spot's attack shows in this band
-    double size = 0.0;        ///< the spot's step, natural log
-    double spotRise = 0.0;    ///< by how much the energy of 8 ms grows at the hit in the spot
-    double roomRise = 0.0;    ///< the most by which it grows in the room afterwards
-    double riseDb = 0.0;      ///< how far the room's loudest 8 ms stand above the moment before the hit
-    std::vector<float> steps; ///< the room's steps (never below 0) at every `stride`-th lag of the grid
+    bool present = false;  ///< the spot's attack shows in this band
+    double size = 0.0;     ///< the spot's step, natural log
+    double spotRise = 0.0; ///< by how much the energy of 8 ms grows at the hit in the spot
+    double roomRise = 0.0; ///< the most by which it grows in the room afterwards
+    double riseDb = 0.0;   ///< how far the room's loudest 8 ms stand above the moment before the hit
+    PackedCurve steps;     ///< the room's steps (never below 0) at every `stride`-th lag of the grid
     std::vector<float>
         attack; ///< the spot's own steps around its attack, made as noisy as the room's (see Evidence.cpp)
 

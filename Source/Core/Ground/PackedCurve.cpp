@@ -26,8 +26,13 @@ PackedCurve::PackedCurve(std::span<const float> curve) : values(curve.size())
     for (const float x : curve) largest = std::max(largest, std::abs(x));
     if (largest <= 0.0F) return;
     step = static_cast<double>(largest) / most;
+    const double perStep = 1.0 / step;
     std::transform(curve.begin(), curve.end(), values.begin(),
-                   [this](float x) { return static_cast<std::int16_t>(std::lrint(static_cast<double>(x) / step)); });
+                   [perStep](float x)
+                   {
+                       const double whole = static_cast<double>(x) * perStep;
+                       return static_cast<std::int16_t>(whole < 0.0 ? whole - 0.5 : whole + 0.5);
+                   });
 }
 
 void PackedCurve::addTo(std::span<double> sum, double weight, std::size_t from) const

@@ -8,14 +8,14 @@ using namespace tarry::test;
 
 namespace
 {
-constexpr std::size_t none = 1U << 20;
-
-/// A hit whose steps are noise, and one peak at that point of the lags (from the earliest on).
-PairEvidence hitWithPeakAt(const LagGrid& grid, std::size_t point)
+/// A hit whose steps are noise, and peaks of these heights at these points of the lags (from the earliest on).
+PairEvidence hitWithPeaks(const LagGrid& grid, const std::vector<std::pair<std::size_t, float>>& peaks)
 {
     const auto points = static_cast<std::size_t>((grid.count + PairEvidence::stride - 1) / PairEvidence::stride);
     const auto first = static_cast<std::size_t>(grid.noise / PairEvidence::stride);
     PairEvidence hit;
+    for (std::size_t i = 0; i < points; ++i) hit.steps.push_back(0.1F * static_cast<float>(i * 7919U % 13U) / 13.0F);
+    for (const auto& [point, height] : peaks) hit.steps[first + point] = height;
     hit.heard = true;
     for (BandEvidence& band : hit.band)
     {
@@ -24,14 +24,11 @@ PairEvidence hitWithPeakAt(const LagGrid& grid, std::size_t point)
         band.riseDb = 20.0;
         band.spotRise = 1.0;
         band.roomRise = 1e-3;
-        for (std::size_t i = 0; i < points; ++i)
-            band.steps.push_back(0.1F * static_cast<float>(i * 7919U % 13U) / 13.0F);
-        if (point != none) band.steps[first + point] = 5.0F;
+        band.steps = PackedCurve(hit.steps);
         band.attack.assign(static_cast<std::size_t>(2 * attackHalf(grid) / PairEvidence::stride + 1), 0.0F);
         band.attack[band.attack.size() / 2] = 5.0F;
     }
     hit.response.fill(PackedCurve(std::vector<float>(static_cast<std::size_t>(grid.count), 0.01F)));
-    hit.steps = hit.band[0].steps;
     hit.answer.assign(points, 1.0F);
     hit.largestStep = *std::max_element(hit.steps.begin(), hit.steps.end());
     hit.largestAnswer = 1.0F;
@@ -48,7 +45,7 @@ TEST_CASE("a mode at either end of the lags is found, and every hit can be asked
     for (const std::size_t point : {std::size_t{0}, std::size_t{1}, last / 2, last - 1, last})
     {
         INFO("point " << point << " of " << last);
-        const PairEvidence hit = hitWithPeakAt(grid, point);
+        const PairEvidence hit = hitWithPeaks(grid, {{point, 5.0F}});
         const std::vector<const PairEvidence*> hits{&hit, &hit, &hit};
         const StepStack stack(hits, Ownership(hits).weights(hits), grid);
         const StepStack::Mode mode = stack.mode();
@@ -71,16 +68,15 @@ TEST_CASE("a mode at either end of the lags is found, and every hit can be asked
 TEST_CASE("the earliest peak that comes near the largest wins; without any step there is no mode", "[stack]")
 {
     const LagGrid grid(48000.0, 0.0, 0.080);
-    PairEvidence hit = hitWithPeakAt(grid, 700);
-    const auto first = static_cast<std::size_t>(grid.noise / PairEvidence::stride);
-    for (BandEvidence& band : hit.band) band.steps[first + 600] = 4.5F;
-    const std::vector<const PairEvidence*> hits{&hit};
-    const HitWeights weights = Ownership(hits).weights(hits);
-    const StepStack::Mode near = StepStack(hits, weights, grid).mode();
+    const auto modeOf = [&grid](const PairEvidence& hit)
+    {
+        const std::vector<const PairEvidence*> hits{&hit};
+        return StepStack(hits, Ownership(hits).weights(hits), grid).mode();
+    };
+    const StepStack::Mode near = modeOf(hitWithPeaks(grid, {{600, 4.5F}, {700, 5.0F}}));
     CHECK(std::abs(near.lag - grid.lag(grid.noise + 600 * PairEvidence::stride)) <= 0.0005);
     CHECK(near.runnerUpShare > 1.0); // the later one is higher
-    for (BandEvidence& band : hit.band) band.steps[first + 600] = 2.0F;
-    const StepStack::Mode far = StepStack(hits, weights, grid).mode();
+    const StepStack::Mode far = modeOf(hitWithPeaks(grid, {{600, 2.0F}, {700, 5.0F}}));
     CHECK(std::abs(far.lag - grid.lag(grid.noise + 700 * PairEvidence::stride)) <= 0.0005);
 
     const PairEvidence silent;
