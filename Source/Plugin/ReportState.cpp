@@ -2,7 +2,7 @@
 
 #include "Core/Ground/JsonValues.h"
 #include "Core/Ground/Text.h"
-#include "Plugin/Base64.h"
+#include "Plugin/PackedSamples.h"
 
 #include <nlohmann/json.hpp>
 
@@ -10,7 +10,6 @@
 #include <array>
 #include <cmath>
 #include <cstddef>
-#include <cstdint>
 #include <string>
 #include <utility>
 
@@ -20,46 +19,9 @@ namespace
 {
 using nlohmann::json;
 
-constexpr std::size_t keptWaves = 2;            // hits: what is told of a lag by hand is worked out from these
-constexpr double keptBefore = 0.010;            // s ahead of a hit's attack
-constexpr double keptAfter = 0.090;             // s after its arrival: the low sum needs 60 ms
-constexpr std::size_t longestSamples = 1000000; // of any one stretch that is read back
-
-// ------------------------------------------------------------------------------------------------- samples
-
-/// Samples in 16 bits of the largest, little end first.
-json packed(const std::vector<float>& samples)
-{
-    float peak = 0.0F;
-    for (const float x : samples) peak = std::max(peak, std::abs(x));
-    std::vector<std::uint8_t> bytes;
-    bytes.reserve(2 * samples.size());
-    for (const float x : samples)
-    {
-        const auto value = static_cast<std::int16_t>(peak > 0.0F ? std::lround(x / peak * 32767.0F) : 0);
-        const auto word = static_cast<std::uint16_t>(value);
-        bytes.push_back(static_cast<std::uint8_t>(word & 255U));
-        bytes.push_back(static_cast<std::uint8_t>(word >> 8U));
-    }
-    return {{"peak", peak}, {"i16", toBase64(bytes)}};
-}
-
-bool unpack(const json& from, std::vector<float>& samples)
-{
-    if (!from.is_object() || !from.contains("peak") || !from.contains("i16")) return false;
-    const auto &peak = from["peak"], &text = from["i16"];
-    if (!peak.is_number() || !text.is_string()) return false;
-    const auto bytes = fromBase64(text.get_ref<const std::string&>());
-    const float scale = peak.get<float>();
-    if (!bytes || bytes->size() % 2 != 0 || bytes->size() > 2 * longestSamples || !std::isfinite(scale)) return false;
-    samples.clear();
-    for (std::size_t i = 0; i < bytes->size(); i += 2)
-    {
-        const auto word = static_cast<std::uint16_t>((*bytes)[i] | (*bytes)[i + 1] << 8U);
-        samples.push_back(static_cast<float>(static_cast<std::int16_t>(word)) / 32767.0F * scale);
-    }
-    return true;
-}
+constexpr std::size_t keptWaves = 2; // hits: what is told of a lag by hand is worked out from these
+constexpr double keptBefore = 0.010; // s ahead of a hit's attack
+constexpr double keptAfter = 0.090;  // s after its arrival: the low sum needs 60 ms
 
 // ---------------------------------------------------------------------------------------- value by value
 
@@ -137,11 +99,11 @@ void decode(const json& from, std::vector<std::string>& value)
 
 json encode(const Curve& curve)
 {
-    return {{"start_s", curve.start}, {"step_s", curve.step}, {"values", packed(curve.values)}};
+    return {{"start_s", curve.start}, {"step_s", curve.step}, {"values", packSamples(curve.values)}};
 }
 void decode(const json& from, Curve& curve)
 {
-    if (!from.is_object() || !from.contains("values") || !unpack(from["values"], curve.values)) return;
+    if (!from.is_object() || !from.contains("values") || !unpackSamples(from["values"], curve.values)) return;
     decode(from.value("start_s", json()), curve.start);
     decode(from.value("step_s", json()), curve.step);
 }
@@ -152,7 +114,7 @@ json encode(const std::shared_ptr<const HitWaves>& waves)
     const auto channels = [](const std::vector<std::vector<float>>& all)
     {
         json list = json::array();
-        for (const auto& each : all) list.push_back(packed(each));
+        for (const auto& each : all) list.push_back(packSamples(each));
         return list;
     };
     return {{"rate_hz", waves->rate},
@@ -175,7 +137,7 @@ void decode(const json& from, std::shared_ptr<const HitWaves>& waves)
         if (!whole) return;
         for (const auto& each : list)
         {
-            whole = whole && unpack(each, all.emplace_back());
+            whole = whole && unpackSamples(each, all.emplace_back());
             if (length == 0) length = all.back().size();
             whole = whole && all.back().size() == length;
         }
