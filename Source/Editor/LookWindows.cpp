@@ -1,59 +1,57 @@
 // What JUCE draws by itself around the controls, in our colours: windows, menus, tooltips, the file chooser.
 #include "Editor/Look.h"
 
+#include <utility>
+#include <vector>
+
 namespace tarry
 {
 void Look::applyColours()
 {
-    setColour(juce::ResizableWindow::backgroundColourId, current.ground);
-    setColour(juce::Label::textColourId, current.ink);
-    setColour(juce::Label::textWhenEditingColourId, current.ink);
-    setColour(juce::Label::outlineWhenEditingColourId, current.focus);
-    setColour(juce::TextEditor::backgroundColourId, current.panel);
-    setColour(juce::TextEditor::textColourId, current.ink);
-    setColour(juce::TextEditor::highlightColourId, current.room.withAlpha(0.35F));
-    setColour(juce::TextEditor::highlightedTextColourId, current.ink);
-    setColour(juce::TextEditor::outlineColourId, current.line);
-    setColour(juce::TextEditor::focusedOutlineColourId, current.focus);
-    setColour(juce::CaretComponent::caretColourId, current.ink);
-    setColour(juce::ComboBox::textColourId, current.ink);
-    setColour(juce::PopupMenu::backgroundColourId, current.panel);
-    setColour(juce::PopupMenu::textColourId, current.ink);
-    setColour(juce::PopupMenu::headerTextColourId, current.dim);
-    setColour(juce::PopupMenu::highlightedBackgroundColourId, current.ink);
-    setColour(juce::PopupMenu::highlightedTextColourId, current.ground);
-    setColour(juce::Slider::textBoxTextColourId, current.ink);
-    setColour(juce::Slider::textBoxOutlineColourId, juce::Colours::transparentBlack);
-    setColour(juce::Slider::textBoxHighlightColourId, current.room.withAlpha(0.35F));
-    setColour(juce::ScrollBar::thumbColourId, current.dim);
-    setColour(juce::TooltipWindow::textColourId, current.ink);
-    // Dialogs: JUCE's own windows in the same colours.
-    setColour(juce::AlertWindow::backgroundColourId, current.ground);
-    setColour(juce::AlertWindow::textColourId, current.ink);
-    setColour(juce::AlertWindow::outlineColourId, current.line);
-    setColour(juce::TextButton::buttonColourId, current.control);
-    setColour(juce::TextButton::buttonOnColourId, current.ink);
-    setColour(juce::TextButton::textColourOffId, current.ink);
-    setColour(juce::TextButton::textColourOnId, current.ground);
-    setColour(juce::ToggleButton::textColourId, current.ink);
-    setColour(juce::ToggleButton::tickColourId, current.ink);
-    setColour(juce::ComboBox::backgroundColourId, current.control);
-    setColour(juce::ComboBox::outlineColourId, current.line);
-    setColour(juce::ComboBox::arrowColourId, current.dim);
-    setColour(juce::ListBox::backgroundColourId, current.panel);
-    setColour(juce::ListBox::textColourId, current.ink);
-    setColour(juce::ListBox::outlineColourId, current.line);
-    setColour(juce::FileBrowserComponent::currentPathBoxBackgroundColourId, current.control);
-    setColour(juce::FileBrowserComponent::currentPathBoxTextColourId, current.ink);
-    setColour(juce::FileBrowserComponent::currentPathBoxArrowColourId, current.dim);
-    setColour(juce::FileBrowserComponent::filenameBoxBackgroundColourId, current.panel);
-    setColour(juce::FileBrowserComponent::filenameBoxTextColourId, current.ink);
-    setColour(juce::FileChooserDialogBox::titleTextColourId, current.ink);
-    setColour(juce::DirectoryContentsDisplayComponent::textColourId, current.ink);
-    setColour(juce::DirectoryContentsDisplayComponent::highlightColourId, current.ink);
-    setColour(juce::DirectoryContentsDisplayComponent::highlightedTextColourId, current.ground);
-    setColour(juce::GroupComponent::outlineColourId, current.line);
-    setColour(juce::GroupComponent::textColourId, current.dim);
+    using namespace juce;
+    const std::pair<Colour, std::vector<int>> inOurs[] = {
+        {current.ground,
+         {ResizableWindow::backgroundColourId, AlertWindow::backgroundColourId, PopupMenu::highlightedTextColourId,
+          TextButton::textColourOnId, DirectoryContentsDisplayComponent::highlightedTextColourId}},
+        {current.panel,
+         {TextEditor::backgroundColourId, PopupMenu::backgroundColourId, ListBox::backgroundColourId,
+          FileBrowserComponent::filenameBoxBackgroundColourId}},
+        {current.control,
+         {TextButton::buttonColourId, ComboBox::backgroundColourId,
+          FileBrowserComponent::currentPathBoxBackgroundColourId}},
+        {current.line,
+         {TextEditor::outlineColourId, AlertWindow::outlineColourId, ComboBox::outlineColourId,
+          ListBox::outlineColourId, GroupComponent::outlineColourId}},
+        {current.ink,
+         {Label::textColourId,
+          Label::textWhenEditingColourId,
+          TextEditor::textColourId,
+          TextEditor::highlightedTextColourId,
+          CaretComponent::caretColourId,
+          ComboBox::textColourId,
+          PopupMenu::textColourId,
+          PopupMenu::highlightedBackgroundColourId,
+          Slider::textBoxTextColourId,
+          TooltipWindow::textColourId,
+          AlertWindow::textColourId,
+          TextButton::buttonOnColourId,
+          TextButton::textColourOffId,
+          ToggleButton::textColourId,
+          ToggleButton::tickColourId,
+          ListBox::textColourId,
+          FileBrowserComponent::currentPathBoxTextColourId,
+          FileBrowserComponent::filenameBoxTextColourId,
+          FileChooserDialogBox::titleTextColourId,
+          DirectoryContentsDisplayComponent::textColourId,
+          DirectoryContentsDisplayComponent::highlightColourId}},
+        {current.dim,
+         {PopupMenu::headerTextColourId, ScrollBar::thumbColourId, ComboBox::arrowColourId,
+          FileBrowserComponent::currentPathBoxArrowColourId, GroupComponent::textColourId}},
+        {current.focus, {Label::outlineWhenEditingColourId, TextEditor::focusedOutlineColourId}},
+        {current.room.withAlpha(0.35F), {TextEditor::highlightColourId, Slider::textBoxHighlightColourId}},
+        {Colours::transparentBlack, {Slider::textBoxOutlineColourId}}};
+    for (const auto& [colour, parts] : inOurs)
+        for (const int part : parts) setColour(part, colour);
 }
 
 juce::Component* Look::within(juce::Component& component)
