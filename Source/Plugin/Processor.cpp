@@ -157,27 +157,23 @@ std::string Processor::roomChannelName(int channel) const
 // The measure parameter asks for measuring or freezing, and shows which of the two it is. [audio] too
 void Processor::parameterValueChanged(int, float value)
 {
-    if (!followingPhase) machine.requestMeasuring(value >= 0.5F);
+    const auto here = std::this_thread::get_id();
+    if (here != following.load() && here != restoring.load()) machine.requestMeasuring(value >= 0.5F);
 }
 
 void Processor::handleAsyncUpdate()
 {
     if (prepared) setLatencySamples(machine.latencySamples());
     const bool measuring = machine.phase() != Phase::frozen;
-    if (parameters.measure->get() != measuring)
-    {
-        followingPhase = true;
-        parameters.measure->setValueNotifyingHost(measuring ? 1.0F : 0.0F);
-        followingPhase = false;
-    }
+    following = std::this_thread::get_id();
+    if (parameters.measure->get() != measuring) parameters.measure->setValueNotifyingHost(measuring ? 1.0F : 0.0F);
     // JUCE's VST3 wrapper tells a host of values that change while the host itself sets one, the preset's number, too
-    // late for its display: told again.
+    // late for its display: told again. But not whether it measures, which no preset sets: a host that loads a session
+    // chooses the preset first, and may give back what it is told here after it has given us the state.
     if (presetChosen.exchange(false))
-    {
-        followingPhase = true;
-        for (auto* parameter : getParameters()) parameter->sendValueChangedMessageToListeners(parameter->getValue());
-        followingPhase = false;
-    }
+        for (auto* parameter : getParameters())
+            if (parameter != parameters.measure) parameter->sendValueChangedMessageToListeners(parameter->getValue());
+    following = std::thread::id();
     if (parameters.sayRendered(machine.renderedUnsettled(), machine.held().has_value()))
         updateHostDisplay(ChangeDetails{}.withParameterInfoChanged(true));
 }
@@ -245,7 +241,7 @@ void Processor::setStateInformation(const void* data, int size)
     if (!state) return; // not ours, or broken: everything stays as it is
 
     // What an older version did not know starts as it does in a new instance.
-    followingPhase = true;
+    restoring = std::this_thread::get_id();
     Setup setup;
     for (const auto& setting : settingTable())
     {
@@ -254,6 +250,7 @@ void Processor::setStateInformation(const void* data, int size)
         if (setting.isParameter())
         {
             auto& parameter = parameters[setting.id];
+            if (&parameter == parameters.measure) continue; // it follows the phase, below
             parameter.setValueNotifyingHost(parameter.convertTo0to1(static_cast<float>(value)));
         }
         else
@@ -265,7 +262,7 @@ void Processor::setStateInformation(const void* data, int size)
     setSetup(setup);
     machine.restore(state->follow, state->history);
     parameters.measure->setValueNotifyingHost(machine.phase() == Phase::frozen ? 0.0F : 1.0F);
-    followingPhase = false;
+    restoring = std::thread::id();
     // A trial ends without its sound, and its page says so: the questions are the screen's alone.
     machine.blind().stop();
     machine.setTrialRuns(false);

@@ -13,6 +13,7 @@
 #include <mutex>
 #include <optional>
 #include <string>
+#include <thread>
 
 namespace tarry
 {
@@ -34,6 +35,8 @@ public:
     /// Makes the screen, of which the plugin knows nothing: set by whoever puts both together. None: JUCE's own.
     using EditorMaker = juce::AudioProcessorEditor* (*)(Processor&);
     EditorMaker editorMaker = nullptr;
+    /// False where nothing records around it, and spot and room come in together: in the standalone.
+    bool hasHost = true;
 
     Parameters parameters{*this};
 
@@ -109,8 +112,10 @@ private:
     Names called;
     bool spotNamedByHand = false;
     std::string preset;
-    std::atomic<bool> followingPhase{false}; // the measure parameter is being set to the phase, by nobody's wish
-    std::atomic<bool> presetChosen{false};   // by the host, which is to be told what it has set
+    /// The threads that just set the measure parameter to the phase, by nobody's wish: the message loop's, and one that
+    /// loads a state, which may be another and at the same time.
+    std::atomic<std::thread::id> following, restoring;
+    std::atomic<bool> presetChosen{false}; // by the host, which is to be told what it has set
     juce::SharedResourcePointer<SharedWorkers> workers;
     std::optional<SharedWorkers::Task> worker; // while prepared; goes first
 };

@@ -440,6 +440,57 @@ TEST_CASE("the measure parameter asks for measuring and freezing, and shows whic
     CHECK(engine.phase() == Phase::measuring);
 }
 
+TEST_CASE(
+    "a session reopened by a host that first chooses its preset, and gives back late what it was told, stays frozen")
+{
+    // As Ardour 7 does with a VST3 whose window is open: what the plugin tells of its parameters comes back as
+    // automation of the host's, in blocks after the state.
+    const juce::ScopedJuceInitialiser_GUI juce;
+    Processor before;
+    before.prepareToPlay(48000.0, 512);
+    before.engine().setByHand(Sides::both({0.02875, Polarity::normal}));
+    pump();
+    const auto session = saved(before);
+
+    struct Host final : juce::AudioProcessorListener
+    {
+        explicit Host(Processor& wanted) : plugin(wanted) {}
+        void audioProcessorParameterChanged(juce::AudioProcessor*, int index, float value) override
+        {
+            const bool isMeasure = plugin.getParameters()[index] == plugin.parameters.measure;
+            if (isMeasure) told.push_back(value);
+            if (isMeasure) phases.push_back(plugin.engine().phase());
+        }
+        void audioProcessorChanged(juce::AudioProcessor*, const ChangeDetails&) override {}
+        Processor& plugin;
+        std::vector<float> told;
+        std::vector<Phase> phases;
+    };
+    Processor processor;
+    processor.prepareToPlay(48000.0, 512);
+    Host host(processor);
+    processor.addListener(&host);
+    processor.setCurrentProgram(3);
+    pump();
+    CHECK(host.told.empty()); // it measured before, and it does now
+    load(processor, session);
+    REQUIRE(host.told == std::vector<float>{0.0F});
+    CHECK(host.phases.front() == Phase::frozen); // told when it is so, not before
+    const auto givenBack = host.told;
+    for (const float value : givenBack) processor.parameters.measure->setValueNotifyingHost(value);
+    juce::AudioBuffer<float> buffer(4, 512);
+    buffer.clear();
+    juce::MidiBuffer midi;
+    for (int block = 0; block < 4; ++block)
+    {
+        processor.processBlock(buffer, midi);
+        processor.engine().work(processor.parameters.controls());
+    }
+    CHECK(processor.engine().phase() == Phase::frozen);
+    CHECK_FALSE(processor.parameters.measure->get());
+    processor.removeListener(&host);
+}
+
 TEST_CASE("in real time the worker measures and freezes by itself")
 {
     const juce::ScopedJuceInitialiser_GUI juce;
