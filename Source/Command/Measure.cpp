@@ -2,6 +2,7 @@
 
 #include "Command/Progress.h"
 #include "Core/Measuring.h"
+#include "Core/Report/SidesDiffer.h"
 #include "Core/Report/Verdict.h"
 #include "Files/ClipCheck.h"
 #include "Files/LaidPair.h"
@@ -46,6 +47,9 @@ Measurement measure(const MeasureOptions& options, const std::filesystem::path& 
     for (HitReport& hit : measurement.report.hits) hit.time += start; // in the spot's own time
     if (clips.places() > 0) measurement.notes.push_back(clips.note());
     judge(measurement.report, pair.spot().seconds()); // how long the cue is, only the files know
+    if (const auto differ = sidesDiffer(measurement.report);
+        pair.spot().channels == 2 && !measurement.eachSide && !differ.empty())
+        measurement.notes.push_back(differ + " --each-side aligns both.");
     return measurement;
 }
 } // namespace tarry::command

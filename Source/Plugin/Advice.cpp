@@ -2,6 +2,7 @@
 
 #include "Core/Ground/Text.h"
 #include "Core/Report/SideAlignment.h"
+#include "Core/Report/SidesDiffer.h"
 #include "Core/Report/Tape.h"
 
 #include <cmath>
@@ -28,15 +29,6 @@ std::string wordsOf(const Sides& sides)
     auto text = wordsOf(sides.side[0]);
     if (!(sides.side[1] == sides.side[0])) text += " and " + wordsOf(sides.side[1]);
     return text;
-}
-
-/// The sides' own lags, where each is sure and they differ by more than can be heard.
-std::string sidesDiffer(const Report& report)
-{
-    const auto own = Follow::estimate(report, true);
-    if (!own || !Follow::canBeHeard(Sides::both(own->side[0]), *own)) return {};
-    return "The sides differ: left " + wordsOf(own->side[0]) + ", right " + wordsOf(own->side[1]) +
-           ". 'Each side its own lag' aligns both.";
 }
 
 std::string spotIsLate(const Report& report, const Setup& setup)
@@ -70,7 +62,8 @@ std::vector<std::string> adviceOn(const Report& report, const Follow::State& sta
     }
     if (!measured) return advice;
     add(spotIsLate(report, setup));
-    if (spotChannels > 1 && !controls.eachSide) add(sidesDiffer(report));
+    if (const auto differ = sidesDiffer(report); spotChannels > 1 && !controls.eachSide && !differ.empty())
+        add(differ + " 'Each side its own lag' aligns both.");
     if (const auto tape = tapeWords(report.lag, setup); tape.find("not") != std::string::npos) add(tape);
     return advice;
 }

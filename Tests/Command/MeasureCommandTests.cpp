@@ -80,6 +80,27 @@ TEST_CASE("a stranger's take: every format and number of channels")
     CHECK(tarryCommand({"measure", folder / "spot", folder / "later", "--room-channel", "centre"}).status == 2);
 }
 
+TEST_CASE("a stereo spot whose sides differ is told so, with the option that aligns both")
+{
+    const TemporaryFolder folder;
+    const Take take(13);
+    const auto left = take.at(48000, 0.0, 1.0), right = take.at(48000, 0.004, 1.0);
+    makeFile(folder / "room.wav", floatWav, 1, 48000, roomOf(take, 48000, lag));
+    const auto said = [&](std::vector<std::string> options = {})
+    {
+        options.insert(options.begin(), {"measure", folder / "spot.wav", folder / "room.wav"});
+        return tarryCommand(options).output;
+    };
+    const std::string words = "ms. --each-side aligns both.";
+    makeFile(folder / "spot.wav", floatWav, 2, 48000, interleave({left, right}));
+    INFO(said());
+    CHECK(said().find("The sides differ: left 31.") != std::string::npos);
+    CHECK(said().find(words) != std::string::npos);
+    CHECK(said({"--each-side"}).find(words) == std::string::npos);
+    makeFile(folder / "spot.wav", floatWav, 2, 48000, interleave({left, left}));
+    CHECK(said().find(words) == std::string::npos);
+}
+
 TEST_CASE("spot and room of different rates: the same lag as at one rate")
 {
     const TemporaryFolder folder;

@@ -116,6 +116,15 @@ bool hearsASection(const Report& report)
            report.hitsUsed <= ownInSection * report.hitsFound && report.agreeingLoudness < ownLoudness;
 }
 
+/// What would make it surer: hits, as long as there are few; after that what a mixer has who cannot ask for more.
+std::string whatHelps(const Report& report)
+{
+    constexpr int many = 4; // as many as are asked for
+    return report.hitsFound - report.hitsUnheard < many
+               ? "play four hits alone, or clap once at the instrument."
+               : "try another room channel, or set the lag by the tape or by hand.";
+}
+
 /// What was measured, and which way it points.
 void judgeLag(Report& report)
 {
@@ -158,14 +167,12 @@ void judgeLag(Report& report)
                                  ": play three more, or say that one clap is enough if it was one.");
     else if (oneHit)
         report.reasons.push_back("Only 1 of " + std::to_string(report.hitsFound) +
-                                 " hits can be used: play four hits alone, or clap once at the instrument.");
+                                 " hits can be used: " + whatHelps(report));
     else if (!agree)
-        report.reasons.push_back("Only " + hitsAgree(report) +
-                                 " on one lag: play four hits alone, or clap once at the instrument. A spot that hears "
-                                 "a whole section has no one lag: leave it as recorded.");
+        report.reasons.push_back("Only " + hitsAgree(report) + " on one lag: " + whatHelps(report) +
+                                 " A spot that hears a whole section has no one lag: leave it as recorded.");
     else
-        report.reasons.emplace_back("The arrival does not stand clear of what else the room hears: play four hits "
-                                    "alone, or clap once at the instrument.");
+        report.reasons.push_back("The arrival does not stand clear of what else the room hears: " + whatHelps(report));
 }
 } // namespace
 
@@ -183,7 +190,7 @@ void judge(Report& report, double cueSeconds)
     if (report.hitsUnheard == report.hitsFound)
     {
         report.reasons.push_back(soundsUnheard(report) +
-                                 ": a click in the headphones, or the wrong track as room? Play four hits alone.");
+                                 ": a click in the headphones, the wrong track as room, or are spot and room swapped?");
         return;
     }
     if (!report.lag || report.hitsUsed == 0)

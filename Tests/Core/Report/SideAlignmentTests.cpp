@@ -1,4 +1,5 @@
 #include "Core/Report/SideAlignment.h"
+#include "Core/Report/SidesDiffer.h"
 
 #include "Core/Report/Verdict.h"
 #include "Support/Catch.h"
@@ -55,4 +56,19 @@ TEST_CASE("whole nanoseconds", "[sides]")
     CHECK(wholeNanoseconds(0.0310841234567) == 0.031084123);
     CHECK(wholeNanoseconds(-0.0310841236) == -0.031084124);
     CHECK(wholeNanoseconds(wholeNanoseconds(0.123456789)) == wholeNanoseconds(0.123456789));
+}
+
+TEST_CASE("sides that differ are said where each is sure and one lag for both would be heard", "[sides]")
+{
+    auto report = stereo();
+    CHECK(sidesDiffer(report) == "The sides differ: left 31.00 ms, right 34.50 ms, inverted.");
+    for (auto& pair : report.pairs) pair.polarity = Polarity::normal;
+    CHECK(sidesDiffer(report) == "The sides differ: left 31.00 ms, right 34.50 ms.");
+    report.pairs[2].lag = 0.03103; // 30 us: 0.4 dB at 3 kHz
+    CHECK(sidesDiffer(report).empty());
+    report.pairs[2].lag = 0.03106;
+    CHECK_FALSE(sidesDiffer(report).empty());
+    for (auto& pair : report.pairs) pair.confidence = 0.5;
+    CHECK(sidesDiffer(report).empty());
+    CHECK(sidesDiffer({}).empty());
 }

@@ -120,6 +120,38 @@ TEST_CASE("unsure: each cause has its own reason", "[judgement]")
     }
 }
 
+TEST_CASE("unsure: few hits ask for more; enough of them ask for what a mixer has who cannot ask for more",
+          "[judgement]")
+{
+    const auto unsure = [](auto&& change)
+    {
+        Report report = good();
+        change(report);
+        return judged(report);
+    };
+    for (const int hits : {2, 3, 4, 8})
+        for (const auto& report : {unsure(
+                                       [=](Report& r)
+                                       {
+                                           r.hitsFound = r.hitsUsed = r.hitsAgreeing = hits;
+                                           r.confidence = 0.3;
+                                       }),
+                                   unsure(
+                                       [=](Report& r)
+                                       {
+                                           r.hitsFound = r.hitsUsed = hits;
+                                           r.hitsAgreeing = 1;
+                                       })})
+        {
+            INFO(hits << " hits: " << allReasons(report));
+            CHECK(report.verdict == Verdict::unsure);
+            CHECK(says(report, "play four hits alone") == (hits < 4));
+            CHECK(says(report, "another room channel, or set the lag by the tape or by hand") == (hits >= 4));
+        }
+    const auto unheard = unsure([](Report& r) { r.hitsUnheard = r.hitsFound; });
+    CHECK(says(unheard, "are spot and room swapped?"));
+}
+
 TEST_CASE("what is known besides is said: leak, drift, signs, late spot, lost hits", "[judgement]")
 {
     const std::size_t plain = judged(good()).reasons.size();
