@@ -186,7 +186,11 @@ void printMeasured(const PrintOptions& options, AudioReader& spot, std::ostream&
     if (options.measure.room.empty())
         throw InputError(options.spot, "has no ROOM beside it to measure the lag from: name one, or give --lag-ms");
     Measurement measurement = measure(options.measure, options.spot);
+    measurement.printed = Printed{}; // its recall line says what is asked for, lean and rounding included
+    measurement.printed->lean = options.leanMs / 1e3;
+    measurement.printed->wholeSamples = options.wholeSamples;
     out << summaryOf(measurement);
+    measurement.printed.reset();
     try
     {
         checkMeasured(options, measurement.report);

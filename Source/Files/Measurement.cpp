@@ -44,7 +44,7 @@ std::string tapeSentence(const Measurement& measurement)
 
 std::string namesOf(const Names& names)
 {
-    std::string text = names.cue;
+    std::string text = names.cue.empty() ? std::string() : "cue " + names.cue;
     if (!names.take.empty()) text += (text.empty() ? "take " : ", take ") + names.take;
     std::string microphones = names.spot;
     if (!names.room.empty()) microphones += (microphones.empty() ? "room " : " against ") + names.room;

@@ -43,7 +43,7 @@ struct Measurement
 /// own where it is sure (confidence 0.9). Empty where no lag was found.
 [[nodiscard]] std::vector<Alignment> alignmentOf(const Measurement& measurement);
 
-/// "Salt Road, take 3: snare against tree, 2031-02-03": what somebody has said of it; empty where nobody has.
+/// "cue Salt Road, take 3: snare against tree, 2031-02-03": what somebody has said of it; empty where nobody has.
 [[nodiscard]] std::string namesOf(const Names& names);
 
 /// The lag beside the tape; none where one of them is missing, or the spot is late.

@@ -372,9 +372,11 @@ TEST_CASE("the report of a print describes what was printed: lean, name, every s
     makeFile(folder / "spot.wav", floatWav, 1, 48000, take.at(48000, 0.0, 1.0));
     makeFile(folder / "room.wav", floatWav, 1, 48000, roomOf(take, 48000, 0.0273141));
     const std::string out = folder / "out.wav";
-    checkPrinted(tarryCommand({"print", folder / "spot.wav", folder / "room.wav", "-o", out, "--lean", "8", "--json",
-                               folder / "report.json", "--picture", folder / "report.svg", "--cue", "Salt Road",
-                               "--take", "3"}));
+    const auto told =
+        tarryCommand({"print", folder / "spot.wav", folder / "room.wav", "-o", out, "--lean", "8", "--json",
+                      folder / "report.json", "--picture", folder / "report.svg", "--cue", "Salt Road", "--take", "3"});
+    checkPrinted(told);
+    CHECK(contains(told.output, "lean=8.00ms")); // the recall line prints the same again
     const auto report = nlohmann::json::parse(bytesOf(folder / "report.json"));
     INFO(report.dump(1));
     CHECK(report["printed"]["file"] == out);
@@ -384,7 +386,7 @@ TEST_CASE("the report of a print describes what was printed: lean, name, every s
     CHECK(report["printed"]["frames"] == AudioReader(out, 2).info().frames);
     CHECK(report["names"]["cue"] == "Salt Road");
     const auto picture = bytesOf(folder / "report.svg");
-    for (const char* words : {"out.wav", "room leading by 8.00 ms", "Salt Road, take 3", "48000 Hz"})
+    for (const char* words : {"out.wav", "room leading by 8.00 ms", "cue Salt Road, take 3", "48000 Hz"})
     {
         INFO(words);
         CHECK(contains(picture, words));
