@@ -37,12 +37,17 @@ juce::String describe(const Clip& clip)
 Desk::Desk()
 {
     processor.editorMaker = makeEditor;
+    processor.hasHost = false;
     // Spot and room come in together here: a room that is late by the look-ahead is a matter of hosts.
     auto setup = processor.setup();
     setup.roomArrivesLate = false;
     processor.setSetup(setup);
     setSpeakers(speakers);
-    sound.onChange = [this] { fitRates(); };
+    sound.onChange = [this]
+    {
+        processor.trial().setAudible(sound.hasDevice());
+        fitRates();
+    };
 }
 
 Desk::~Desk()
@@ -53,6 +58,7 @@ Desk::~Desk()
 void Desk::start(const juce::XmlElement* savedDevice, bool silent)
 {
     sound.start(savedDevice, silent);
+    processor.trial().setAudible(sound.hasDevice());
     if (!sound.hasDevice()) say("No sound device: everything but the sound itself works.");
 }
 

@@ -99,6 +99,22 @@ TEST_CASE("a bad file gives one line, and what was open stays; a good one beside
     CHECK(other.desk.duration() > 1.0);
 }
 
+TEST_CASE("without a sound device no blind trial is offered, and the page says why")
+{
+    const juce::ScopedJuceInitialiser_GUI juce;
+    Desk desk;
+    desk.start(nullptr, true);
+    desk.processor.prepareToPlay(48000.0, 512);
+    desk.processor.engine().setByHand(Sides::both({0.02875, Polarity::normal}));
+    auto& trial = desk.processor.trial();
+    const auto controls = desk.processor.parameters.controls();
+    CHECK(trial.values(controls).obstacle == "No sound device is open: a trial could not be heard.");
+    trial.start(false, controls);
+    CHECK_FALSE(trial.values(controls).running);
+    trial.setAudible(true);
+    CHECK(trial.values(controls).obstacle.empty());
+}
+
 TEST_CASE("files of different rates: both are played at the spot's")
 {
     Desktop top;
