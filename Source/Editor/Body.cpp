@@ -23,12 +23,12 @@ constexpr const char* trialHolds =
 // One grid, in px at 100 %.
 constexpr int margin = 8, gap = 8, gutter = 16, headHeight = 22, footHeight = 46;
 constexpr int nameWidth = 46, pageWidth = 54, keysWidth = 22;
-constexpr int leastColumn = 200, mostColumn = 248, mostVerdict = 190;
+constexpr int leastColumn = 200, mostColumn = 248, mostVerdict = 176;
 } // namespace
 
 Body::Body(std::unique_ptr<EditorTarget> processor)
     : other(std::move(processor)), pages("Page", pageItems(other->trial() != nullptr)), offer(*other), acts(*other),
-      hear(*other), setup(*other), lean(*other), blend(*other)
+      hear(*other), setup(*other), keys(other->hasHost()), lean(*other), blend(*other)
 {
     setLookAndFeel(&look);
     setTitle("Tarry");
@@ -46,7 +46,11 @@ Body::Body(std::unique_ptr<EditorTarget> processor)
     lag.onNudgeSamples = [this](int samples) { other->nudgeSamples(samples); };
     lag.onPolarity = [this](Polarity polarity) { other->setPolarity(polarity); };
     lag.onMeasured = [this] { acts.press("Apply"); };
-    lag.onUnit = [this](LagUnit unit) { other->setScreenSetting("unit", unitName(unit)); };
+    lag.onUnit = [this](LagUnit unit)
+    {
+        lanes.setDistanceUnit(unit == LagUnit::feet ? LagUnit::feet : LagUnit::metres);
+        other->setScreenSetting("unit", unitName(unit));
+    };
     lanes.onLag = [this, setLag](double seconds, bool same)
     {
         setLag(seconds, same);
@@ -72,7 +76,7 @@ Body::Body(std::unique_ptr<EditorTarget> processor)
 
     // In the order of reading, which is the order of Tab.
     for (auto* child :
-         std::initializer_list<juce::Component*>{&heading, &pages, &keysButton, &lag, &verdict, &offer, &acts,
+         std::initializer_list<juce::Component*>{&heading, &pages, &keysButton, &lag, &verdict, &offer, &figures, &acts,
                                                  &spotMeter, &roomMeter, &lanes, &hits, &hear, &lean, &blend})
         addAndMakeVisible(child);
     offer.setVisible(false);
@@ -194,6 +198,7 @@ void Body::update()
         offer.setVisible(offers);
         layOutVerdict();
     }
+    figures.update(model);
     acts.update(model);
     updatePicture();
     why.update(model);
@@ -367,11 +372,14 @@ void Body::resized()
     area.removeFromLeft(gap);
 
     lag.setBounds(left.removeFromTop(LagReadout::height));
-    // No taller than its words need: then the acts stay near it.
+    // Above what there is to know, below what there is to do: the acts, and the A/B beneath them.
     left.removeFromTop(7);
-    verdictArea = left.removeFromTop(juce::jmin(mostVerdict, left.getHeight() - Acts::height - 7));
+    acts.setBounds(left.removeFromBottom(Acts::height));
+    left.removeFromBottom(7);
+    verdictArea = left.removeFromTop(juce::jmin(mostVerdict, left.getHeight()));
     left.removeFromTop(7);
-    acts.setBounds(left.removeFromTop(Acts::height));
+    figures.setBounds(left);
+    figures.setVisible(figures.rowsThatFit() > 1);
     layOutVerdict();
 
     const auto picture = area;

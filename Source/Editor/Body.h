@@ -2,6 +2,7 @@
 #include "Editor/Acts.h"
 #include "Editor/BlendControl.h"
 #include "Editor/EditorTarget.h"
+#include "Editor/FiguresPanel.h"
 #include "Editor/Heading.h"
 #include "Editor/HearControl.h"
 #include "Editor/HitsView.h"
@@ -90,6 +91,7 @@ private:
     LagReadout lag;
     VerdictPanel verdict;
     OfferPanel offer;
+    FiguresPanel figures;
     Acts acts;
     HearControl hear;
     LanesView lanes;

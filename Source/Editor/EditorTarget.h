@@ -80,6 +80,7 @@ public:
     virtual void setPolarity(Polarity) = 0;
 
     /// What this end offers beyond that; what it does not is left off the screen.
+    [[nodiscard]] virtual bool hasHost() const { return true; } ///< which records, and may deliver the room late
     [[nodiscard]] virtual PresetTarget* presets() { return nullptr; }
     [[nodiscard]] virtual RecallTarget* recall() { return nullptr; }
     [[nodiscard]] virtual TrialTarget* trial() { return nullptr; }

@@ -169,7 +169,8 @@ void HitsView::paint(juce::Graphics& g)
 
     g.setColour(theme.dim);
     const auto unit = juce::Rectangle<float>(area.getRight() - 40.0F, area.getBottom(), 40.0F, float(axisHeight));
-    time.drawLabels(g, area.getBottom() + 1.0F, axisHeight - 1.0F, byTime ? 1.0 : 1e-3, unit);
+    const TimeAxis::Scale scale{byTime ? 1.0 : 1e-3, -1e9};
+    time.drawLabels(g, area.getBottom() + 1.0F, axisHeight - 1.0F, scale, unit);
     g.setFont(Look::font(Look::small));
     Look::write(g, byTime ? "s" : "lag, ms", unit, juce::Justification::centredRight);
     if (hasKeyboardFocus(false))
@@ -213,6 +214,8 @@ void HitsView::paintEvidence(juce::Graphics& g, const TimeAxis& time) const
     const float right = juce::jlimit(area.getX(), area.getRight(), time.x(lensStart + lensLength));
     g.setColour(theme.dim);
     g.fillRect(juce::Rectangle<float>::leftTopRightBottom(left, area.getBottom() - 1.5F, right, area.getBottom()));
+    for (const float end : {left, right - 1.5F}) // a bracket
+        if (end > area.getX() && end < area.getRight() - 2.0F) g.fillRect(end, area.getBottom() - 7.0F, 1.5F, 7.0F);
 }
 
 void HitsView::paintLagLine(juce::Graphics& g) const

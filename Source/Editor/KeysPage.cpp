@@ -38,12 +38,12 @@ constexpr std::array<Key, 21> keys{{{"A", "as recorded or aligned"},
 constexpr int rowHeight = 19, keyWidth = 68;
 } // namespace
 
-KeysPage::KeysPage()
+KeysPage::KeysPage(bool hasHost) : ofSpace(hasHost ? "Space stays the host's: play and stop." : "Space: play and stop.")
 {
     setTitle("Keys");
     juce::String spoken;
     for (const auto& key : keys) spoken << juce::String::fromUTF8(key.name) << ": " << key.act << ". ";
-    setDescription(spoken);
+    setDescription(spoken + ofSpace);
 }
 
 void KeysPage::paint(juce::Graphics& g)
@@ -65,7 +65,7 @@ void KeysPage::paint(juce::Graphics& g)
     }
     g.setFont(Look::font(Look::small));
     g.setColour(theme.dim);
-    Look::write(g, "Space stays the host's: play and stop.",
-                getLocalBounds().withTop(8 + rows * rowHeight).withHeight(rowHeight), juce::Justification::centredLeft);
+    Look::write(g, ofSpace, getLocalBounds().withTop(8 + rows * rowHeight).withHeight(rowHeight),
+                juce::Justification::centredLeft);
 }
 } // namespace tarry

@@ -7,7 +7,11 @@ namespace tarry
 class KeysPage : public juce::Component
 {
 public:
-    KeysPage();
+    /// hasHost: space is the host's, and stays so.
+    explicit KeysPage(bool hasHost);
     void paint(juce::Graphics&) override;
+
+private:
+    const char* ofSpace;
 };
 } // namespace tarry

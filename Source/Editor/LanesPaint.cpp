@@ -1,7 +1,7 @@
 // How LanesView draws what it shows.
+#include "Core/Ground/Acoustics.h"
 #include "Editor/LanesView.h"
 #include "Editor/WavePath.h"
-#include "Editor/Words.h"
 
 #include <algorithm>
 #include <cmath>
@@ -11,13 +11,21 @@ namespace tarry
 namespace
 {
 constexpr float ghost = 0.55F; // opacity of what is not heard
-constexpr int nameHeight = 16;
+constexpr int nameHeight = 16, figuresHeight = 17;
 
-juce::Rectangle<float> waveArea(juce::Rectangle<int> lane)
+/// The wait's own ground on the rule.
+juce::Colour waitGround(const Theme& theme)
 {
-    return lane.toFloat().withTrimmedTop(static_cast<float>(nameHeight) - 4.0F).reduced(0.0F, 3.0F);
+    return theme.control.interpolatedWith(theme.spot, 0.28F);
 }
 } // namespace
+
+/// Words have lines of their own above and below: none lies on a wave.
+juce::Rectangle<float> LanesView::waveArea(Lane which) const
+{
+    const auto words = lane(which).withTrimmedTop(nameHeight);
+    return words.withTrimmedBottom(which == Lane::sum ? figuresHeight : 0).toFloat().reduced(0.0F, 2.0F);
+}
 
 void LanesView::paint(juce::Graphics& g)
 {
@@ -29,7 +37,7 @@ void LanesView::paint(juce::Graphics& g)
         g.setColour(theme.panel);
         g.fillRect(area);
         g.setColour(theme.line.withAlpha(0.35F));
-        const auto middle = waveArea(area).getCentreY();
+        const auto middle = waveArea(which).getCentreY();
         time.drawTicks(g, static_cast<float>(area.getY()), static_cast<float>(area.getBottom()));
         g.fillRect(static_cast<float>(area.getX()), middle - 0.5F, static_cast<float>(area.getWidth()), 1.0F);
     }
@@ -37,13 +45,9 @@ void LanesView::paint(juce::Graphics& g)
     paintSpot(g);
     paintRoom(g);
     paintSum(g);
+    paintWait(g);
     paintMarks(g);
-
-    g.setColour(theme.dim);
-    const auto below = getLocalBounds().withTop(lane(Lane::sum).getBottom()).toFloat();
-    time.drawLabels(g, below.getY() + 1.0F, below.getHeight() - 2.0F, 1e-3, below.withLeft(below.getRight() - 22.0F));
-    g.setFont(Look::font(Look::small));
-    Look::write(g, "ms", below.withLeft(below.getRight() - 20.0F), juce::Justification::centredRight);
+    paintAxis(g);
     if (hasKeyboardFocus(false))
     {
         g.setColour(theme.focus);
@@ -51,7 +55,31 @@ void LanesView::paint(juce::Graphics& g)
     }
 }
 
-/// Words over a waveform: what lies behind them is dimmed.
+/// The time, and below it the way that sound goes in it.
+void LanesView::paintAxis(juce::Graphics& g) const
+{
+    const auto& theme = Look::of(*this);
+    const auto time = axis();
+    auto area = getLocalBounds().withTop(lane(Lane::sum).getBottom()).toFloat();
+    const auto row = [&](float height, const TimeAxis::Scale& scale, const juce::String& unit, float rule)
+    {
+        const auto below = area.removeFromTop(height);
+        g.setColour(theme.line);
+        time.drawRule(g, below.getY(), rule, scale);
+        g.setColour(theme.dim);
+        time.drawLabels(g, below.getY() + 3.0F, height - 3.0F, scale, below.withLeft(below.getRight() - 22.0F));
+        g.setFont(Look::font(Look::small));
+        Look::write(g, unit, below.withTop(below.getY() + 3.0F).withLeft(below.getRight() - 20.0F),
+                    juce::Justification::centredRight);
+    };
+    row(18.0F, {1e-3, -1e9}, "ms", 4.0F);
+    if (!hasDistance()) return;
+    const bool inFeet = shown.distance == LagUnit::feet;
+    const double perUnit = travelTime(inFeet ? metresPerFoot : 1.0, shown.temperature);
+    row(17.0F, {perUnit, 0.0}, inFeet ? "ft" : "m", 3.0F);
+}
+
+/// Words, with nothing seen behind them.
 void LanesView::writeOver(juce::Graphics& g, const juce::String& text, juce::Rectangle<float> area,
                           juce::Justification where, juce::Colour colour, bool bold) const
 {
@@ -60,7 +88,7 @@ void LanesView::writeOver(juce::Graphics& g, const juce::String& text, juce::Rec
     const auto kept = Look::shortened(text, font, static_cast<int>(area.getWidth()));
     const auto place = where.appliedToRectangle(
         juce::Rectangle<float>(font.getStringWidthFloat(kept) + 4.0F, static_cast<float>(Look::line)), area);
-    g.setColour(Look::of(*this).panel.withAlpha(0.82F));
+    g.setColour(Look::of(*this).panel);
     g.fillRect(place.expanded(2.0F, 0.0F));
     g.setColour(colour);
     g.setFont(font);
@@ -81,7 +109,7 @@ void LanesView::nameLane(juce::Graphics& g, Lane which, const juce::String& name
 void LanesView::paintSpot(juce::Graphics& g) const
 {
     const auto& theme = Look::of(*this);
-    const auto area = waveArea(lane(Lane::spot));
+    const auto area = waveArea(Lane::spot);
     const auto time = axis();
     if (!waves.isEmpty())
     {
@@ -99,7 +127,9 @@ void LanesView::paintSpot(juce::Graphics& g) const
         }
     }
     else if (!shown.hasLag && shown.input == InputState::good)
-        writeOver(g, "Play a few hits: the attack is drawn here, as both microphones hear it.",
+        writeOver(g,
+                  shown.hitsFound == 0 ? "Play a few hits: the attack is drawn here, as both microphones hear it."
+                                       : "No hit was found in both: there is none to draw.",
                   area.reduced(6.0F, 0.0F), juce::Justification::centredLeft, theme.dim);
     nameLane(g, Lane::spot, "spot", theme.spot, shown.hitName);
 }
@@ -107,7 +137,7 @@ void LanesView::paintSpot(juce::Graphics& g) const
 void LanesView::paintRoom(juce::Graphics& g) const
 {
     const auto& theme = Look::of(*this);
-    const auto area = waveArea(lane(Lane::room));
+    const auto area = waveArea(Lane::room);
     if (!waves.isEmpty())
         WavePath(waves.room, waves.start, waves.rate, axis(), area, roomPeak).outline(g, theme.room, 1.0F);
     juce::String more;
@@ -130,8 +160,8 @@ void LanesView::paintRoom(juce::Graphics& g) const
 void LanesView::paintSum(juce::Graphics& g) const
 {
     const auto& theme = Look::of(*this);
-    const auto whole = lane(Lane::sum);
-    const auto area = waveArea(whole);
+    auto whole = lane(Lane::sum);
+    const auto area = waveArea(Lane::sum);
     if (!waves.isEmpty())
     {
         const float unit = spotPeak + static_cast<float>(shown.roomGain) * roomPeak; // stays while the spot is dragged
@@ -175,7 +205,7 @@ void LanesView::paintSum(juce::Graphics& g) const
     for (const auto& longer : sumWords(*sumNow, shown.asSet.polarity)) // as much as there is room for
         if (const auto tried = text + (text.isEmpty() ? "" : "   ") + longer; font.getStringWidthFloat(tried) < width)
             text = tried;
-    writeOver(g, text, whole.toFloat().removeFromBottom(17.0F).reduced(6.0F, 0.0F), juce::Justification::centredRight,
+    writeOver(g, text, whole.removeFromBottom(figuresHeight).reduced(6, 0).toFloat(), juce::Justification::centredRight,
               theme.ink);
 }
 
@@ -206,38 +236,66 @@ void LanesView::paintMarks(juce::Graphics& g) const
 {
     const auto& theme = Look::of(*this);
     const auto time = axis();
-    const auto spotLane = lane(Lane::spot).toFloat(), roomLane = lane(Lane::room).toFloat();
     if (shown.arrival && time.contains(*shown.arrival) && !(waves.isEmpty() && !shown.hasLag))
-        Look::drawRoomMark(g, time.x(*shown.arrival), roomLane.getBottom() - 9.0F, 8.0F, theme.room);
-    if (!shown.hasLag) return;
-    if (time.contains(shown.asSet.lag))
-        Look::drawSpotMark(g, time.x(shown.asSet.lag), spotLane.getY() + nameHeight + 4.0F, 10.0F, theme.spot);
-    paintWait(g, spotLane);
+        Look::drawRoomMark(g, time.x(*shown.arrival), static_cast<float>(lane(Lane::room).getBottom()) - 9.0F, 8.0F,
+                           theme.room);
+    if (shown.hasLag && time.contains(shown.asSet.lag))
+        Look::drawSpotMark(g, time.x(shown.asSet.lag), static_cast<float>(lane(Lane::spot).getY()) + nameHeight + 4.0F,
+                           10.0F, theme.spot);
 }
 
-/// The wait itself: a line from where the spot was to where it is set, with its length on it.
-void LanesView::paintWait(juce::Graphics& g, juce::Rectangle<float> area) const
+/// The rule between spot and room, and on it the wait: from where the spot was to where it is set.
+void LanesView::paintWait(juce::Graphics& g) const
 {
     const auto& theme = Look::of(*this);
     const auto time = axis();
+    const auto row = waitRow().toFloat();
+    g.setColour(theme.control);
+    g.fillRect(row);
     const double lag = shown.asSet.lag;
-    if (std::abs(lag) < 5e-6) return;
-    const auto text = (lag > 0.0 ? "waits " : "earlier by ") + lagText(std::abs(lag), LagUnit::ms, {});
-    const float y = area.getBottom() - 8.0F;
-    const float left = juce::jlimit(area.getX(), area.getRight(), time.x(std::min(0.0, lag)));
-    const float right = juce::jlimit(area.getX(), area.getRight(), time.x(std::max(0.0, lag)));
-    g.setColour(theme.spot);
-    if (right - left > 4.0F)
+    const bool waits = shown.hasLag && std::abs(lag) >= 5e-6;
+    const float left = juce::jlimit(row.getX(), row.getRight(), time.x(std::min(0.0, lag)));
+    const float right = juce::jlimit(row.getX(), row.getRight(), time.x(std::max(0.0, lag)));
+    const auto bar = row.withLeft(left).withRight(right);
+    if (waits)
     {
-        const bool toTheRight = lag > 0.0;
-        g.drawArrow({toTheRight ? left : right, y, toTheRight ? right : left, y}, 1.0F, 6.0F, 7.0F);
+        g.setColour(waitGround(theme));
+        g.fillRect(bar);
     }
-    const float width = Look::font(Look::small).getStringWidthFloat(text) + 8.0F;
-    auto place = juce::Rectangle<float>(right + 4.0F, y - 8.0F, width, 16.0F);
-    if (right - left > width + 20.0F)
+    g.setColour(theme.line.interpolatedWith(theme.dim, 0.35F));
+    for (const float edge : {row.getY(), row.getBottom()})
+        time.drawRule(g, edge, edge == row.getY() ? 5.0F : -5.0F, {});
+    if (shown.arrival && time.contains(*shown.arrival) && !(waves.isEmpty() && !shown.hasLag))
+    {
+        g.setColour(theme.room);
+        g.fillRect(time.x(*shown.arrival) - 0.6F, row.getY(), 1.2F, row.getHeight());
+    }
+    if (!waits) return;
+    g.setColour(theme.spot);
+    for (const double end : {0.0, lag})
+        if (time.contains(end)) g.fillRect(time.x(end) - 0.75F, row.getY(), 1.5F, row.getHeight());
+    if (const auto tip = time.x(lag); time.contains(lag) && bar.getWidth() > 12.0F)
+    {
+        const float back = lag > 0.0 ? -7.0F : 7.0F;
+        juce::Path head;
+        head.addTriangle(tip, row.getCentreY(), tip + back, row.getCentreY() - 4.0F, tip + back,
+                         row.getCentreY() + 4.0F);
+        g.fillPath(head);
+    }
+
+    const auto text = (lag > 0.0 ? "waits " : "earlier by ") + lagText(std::abs(lag), LagUnit::ms, {});
+    const auto font = Look::font(Look::small, true);
+    const float width = font.getStringWidthFloat(text) + 8.0F;
+    auto place = juce::Rectangle<float>(right + 4.0F, row.getY(), width, row.getHeight());
+    const bool isInside = bar.getWidth() > width + 24.0F;
+    if (isInside)
         place.setX(0.5F * (left + right - width));
-    else if (place.getRight() > area.getRight())
-        place.setX(std::max(area.getX(), left - 4.0F - width));
-    writeOver(g, text, place, juce::Justification::centred, theme.ink);
+    else if (place.getRight() > row.getRight())
+        place.setX(std::max(row.getX(), left - 4.0F - width));
+    g.setColour(isInside ? waitGround(theme) : theme.control);
+    g.fillRect(place);
+    g.setColour(theme.ink);
+    g.setFont(font);
+    Look::write(g, text, place, juce::Justification::centred);
 }
 } // namespace tarry

@@ -1,7 +1,6 @@
 #include "Editor/LanesView.h"
 
 #include "Editor/Segments.h"
-#include "Editor/Words.h"
 
 #include <algorithm>
 #include <cmath>
@@ -11,9 +10,10 @@ namespace tarry
 {
 namespace
 {
-constexpr int axisHeight = 18, laneGap = 3;
-constexpr double before = 0.006, after = 0.040; // s left and right of both attacks, where both are in view
-constexpr double longest = 1.0;                 // s on view
+constexpr int axisHeight = 18, laneGap = 3, waitHeight = 18;
+constexpr int distanceHeight = 17, leastForDistance = 320; // px: of the row, and of the view that has room for it
+constexpr double before = 0.006, after = 0.040;            // s left and right of both attacks, where both are in view
+constexpr double longest = 1.0;                            // s on view
 } // namespace
 
 LanesView::LanesView()
@@ -21,8 +21,8 @@ LanesView::LanesView()
     describe(*this, *this, "Attack picture",
              "One hit: spot, room and the sum of both. What is heard is filled. Drag the spot to set the lag by hand "
              "(shift: finer), double-click it for the measured lag. The wheel and the keys + and - zoom; drag below, "
-             "or shift and "
-             "wheel, scrolls; 0 shows both attacks. Left and right: hit by hit.");
+             "or shift and wheel, scrolls; 0 shows both attacks. Left and right: hit by hit.");
+    setTooltip("Drag the spot: lag by hand. Wheel: zoom."); // all of that would cover the picture
     setMouseCursor(juce::MouseCursor::NormalCursor);
 }
 
@@ -39,6 +39,9 @@ void LanesView::update(const EditorModel& model, int hit)
     next.arrival = isTold(report) ? report.lag : std::nullopt;
     next.roomGain = values.controls.blendGain;
     next.input = report.input;
+    next.hitsFound = report.hitsFound;
+    next.temperature = values.setup.temperature;
+    next.distance = shown.distance;
     next.hit = hit;
     if (hit >= 0 && hit < static_cast<int>(report.hits.size()))
     {
@@ -149,10 +152,27 @@ double LanesView::length() const
 
 juce::Rectangle<int> LanesView::lane(Lane which) const
 {
-    const int all = getHeight() - axisHeight - 2 * laneGap;
+    const int all = getHeight() - axisHeight - (hasDistance() ? distanceHeight : 0) - waitHeight - laneGap;
     const int each = all * 29 / 100;
-    const int top = which == Lane::spot ? 0 : which == Lane::room ? each + laneGap : 2 * (each + laneGap);
+    const int top = which == Lane::spot ? 0 : which == Lane::room ? each + waitHeight : 2 * each + waitHeight + laneGap;
     return {0, top, getWidth(), which == Lane::sum ? all - 2 * each : each};
+}
+
+juce::Rectangle<int> LanesView::waitRow() const
+{
+    return lane(Lane::spot).translated(0, lane(Lane::spot).getHeight()).withHeight(waitHeight);
+}
+
+bool LanesView::hasDistance() const
+{
+    return getHeight() >= leastForDistance;
+}
+
+void LanesView::setDistanceUnit(LagUnit unit)
+{
+    if (unit == shown.distance) return;
+    shown.distance = unit;
+    repaint();
 }
 
 // ------------------------------------------------------------------------------------------------ mouse and keys
@@ -175,7 +195,7 @@ bool LanesView::keyPressed(const juce::KeyPress& key)
 void LanesView::mouseDown(const juce::MouseEvent& event)
 {
     lagAtGrab.reset();
-    if (lane(Lane::spot).contains(event.getPosition()))
+    if (isOfSpot(event.getPosition()))
     {
         if (isEnabled()) lagAtGrab = shown.hasLag ? shown.held.lag : 0.0;
         return;
@@ -207,7 +227,7 @@ void LanesView::mouseUp(const juce::MouseEvent&)
 
 void LanesView::mouseMove(const juce::MouseEvent& event)
 {
-    const bool onSpot = lane(Lane::spot).contains(event.getPosition());
+    const bool onSpot = isOfSpot(event.getPosition());
     setMouseCursor(onSpot && isEnabled() ? juce::MouseCursor::LeftRightResizeCursor
                    : onSpot              ? juce::MouseCursor::NormalCursor
                                          : juce::MouseCursor::DraggingHandCursor);
@@ -215,7 +235,7 @@ void LanesView::mouseMove(const juce::MouseEvent& event)
 
 void LanesView::mouseDoubleClick(const juce::MouseEvent& event)
 {
-    if (!lane(Lane::spot).contains(event.getPosition()))
+    if (!isOfSpot(event.getPosition()))
         fit();
     else if (isEnabled() && onMeasured)
         onMeasured();

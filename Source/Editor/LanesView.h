@@ -2,6 +2,7 @@
 #include "Editor/EditorModel.h"
 #include "Editor/TimeAxis.h"
 #include "Editor/Waves.h"
+#include "Editor/Words.h"
 
 #include <juce_gui_basics/juce_gui_basics.h>
 
@@ -11,7 +12,8 @@
 namespace tarry
 {
 /// One hit in three lanes over one clock: the spot, the room, and the sum of both, as recorded against as set. What is
-/// heard now is filled. The spot is dragged to where it shall wait; wheel and drag zoom and scroll.
+/// heard now is filled. Between spot and room lies a rule on which the wait is marked. The spot is dragged to where it
+/// shall wait; wheel and drag zoom and scroll.
 class LanesView : public juce::Component, public juce::SettableTooltipClient
 {
 public:
@@ -33,6 +35,8 @@ public:
     void fit();                          ///< both attacks in view
     void setLength(double seconds);      ///< 0: fit
     [[nodiscard]] double length() const; ///< 0: fit
+    /// The way that sound goes stands below the time, where there is room for it: in metres or in feet.
+    void setDistanceUnit(LagUnit);
     /// What the sum gains and loses, as it stands there.
     [[nodiscard]] const std::optional<BlendFigures>& figures() const { return sumNow; }
 
@@ -58,6 +62,13 @@ public:
         sum
     };
     [[nodiscard]] juce::Rectangle<int> lane(Lane) const;
+    /// The rule between spot and room.
+    [[nodiscard]] juce::Rectangle<int> waitRow() const;
+    /// Where the spot can be grabbed: its lane, and its wait.
+    [[nodiscard]] bool isOfSpot(juce::Point<int> at) const
+    {
+        return lane(Lane::spot).contains(at) || waitRow().contains(at);
+    }
 
 private:
     /// Everything that is drawn but for the waveforms.
@@ -67,22 +78,27 @@ private:
         Alignment held, asSet;
         std::optional<double> arrival; ///< s, where the room's attack was measured to be
         double roomGain = 1.0;
-        int hit = -1;
+        int hit = -1, hitsFound = 0;
         juce::String hitName;
         InputState input = InputState::good;
+        double temperature = 20.0; ///< degrees C
+        LagUnit distance = LagUnit::metres;
         bool operator==(const Shown&) const = default;
     };
 
     [[nodiscard]] bool setIsHeard() const { return shown.asSetIsHeard && shown.hasLag; }
     [[nodiscard]] TimeAxis fitting() const;
     void show(double start, double length);
+    [[nodiscard]] bool hasDistance() const;
+    [[nodiscard]] juce::Rectangle<float> waveArea(Lane) const;
     void takeSums();
     void paintSpot(juce::Graphics&) const;
     void paintRoom(juce::Graphics&) const;
     void paintSum(juce::Graphics&) const;
     void paintLines(juce::Graphics&) const;
     void paintMarks(juce::Graphics&) const;
-    void paintWait(juce::Graphics&, juce::Rectangle<float> area) const;
+    void paintWait(juce::Graphics&) const;
+    void paintAxis(juce::Graphics&) const;
     void writeOver(juce::Graphics&, const juce::String&, juce::Rectangle<float>, juce::Justification, juce::Colour,
                    bool bold = false) const;
     void nameLane(juce::Graphics&, Lane, const juce::String& name, juce::Colour, const juce::String& more) const;

@@ -142,6 +142,11 @@ void ProcessorLink::setNames(const Names& names)
     plugin.setNames(names);
 }
 
+bool ProcessorLink::hasHost() const
+{
+    return plugin.hasHost;
+}
+
 juce::String ProcessorLink::roomChannelName(int channel) const
 {
     return juce::String::fromUTF8(plugin.roomChannelName(channel).c_str());

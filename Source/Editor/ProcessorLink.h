@@ -37,6 +37,7 @@ public:
     void nudgeSamples(int samples) override;
     void setPolarity(Polarity) override;
 
+    [[nodiscard]] bool hasHost() const override;
     PresetTarget* presets() override { return this; }
     RecallTarget* recall() override { return this; }
     TrialTarget* trial() override { return this; }

@@ -29,7 +29,7 @@ SetupPage::SetupPage(EditorTarget& other)
       temperature("Air", "The air's temperature, for metres and feet.",
                   {-30.0, 50.0, 0.5, 20.0, juce::String::charToString(0xb0) + "C", 1}),
       tape("Tape", "By the tape from the spot to the room microphone; 0 where nobody has taped it.",
-           {0.0, 70.0, 0.05, 0.0, "m", 2}),
+           {0.0, 70.0, 0.05, 0.0, "m", 2, false, "not taped"}),
       colours("Colours", {{"Dark", "Light words on dark ground."}, {"Light", "Dark words on light ground."}})
 {
     setTitle("Setup");
@@ -64,6 +64,7 @@ SetupPage::SetupPage(EditorTarget& other)
               "Goes on comparing, and says when the held lag no longer fits. It moves nothing.");
     bindSetup(lockWhileRecording, &Setup::lockWhileRecording, "Lock while the host records",
               "No measuring and no change while the host records.");
+    for (auto* button : {&lockWhileRecording, &roomArrivesLate}) button->setVisible(target.hasHost());
     addName(spotName, &Names::spot, "Spot");
     addName(roomName, &Names::room, "Room");
     addName(cue, &Names::cue, "Cue");
@@ -204,22 +205,24 @@ void SetupPage::resized()
     }
     roomChannel.setBounds(left.removeFromTop(rowHeight));
     auto right = upper.withTrimmedLeft(columnGap);
+    auto switches = right.removeFromTop(7 * 20);
     for (auto* button :
          {&freezeWhenSettled, &watch, &lockWhileRecording, &clap, &wholeSamples, &eachSide, &roomArrivesLate})
-        button->setBounds(right.removeFromTop(20));
+        if (button->isVisible()) button->setBounds(switches.removeFromTop(20));
     right.removeFromTop(rowGap);
     auto screen = right.removeFromTop(rowHeight);
     colours.setBounds(screen.removeFromLeft(column / 2 - 1));
     scale.setBounds(screen.withTrimmedLeft(2));
     area.removeFromTop(rowGap);
     auto called = area.removeFromTop(rowHeight);
-    const int tenth = (called.getWidth() - 3 * 4) / 10; // names are longer than numbers of cues and takes
-    for (auto [field, parts] :
-         {std::pair{&spotName, 3}, std::pair{&roomName, 3}, std::pair{&cue, 2}, std::pair{&take, 2}})
+    auto ofPair = called.removeFromLeft(column); // both pairs on the columns' own edges
+    const auto share = [](juce::Rectangle<int> pair, juce::Component& first, juce::Component& second)
     {
-        field->setBounds(called.removeFromLeft(parts * tenth));
-        called.removeFromLeft(4);
-    }
+        first.setBounds(pair.removeFromLeft((pair.getWidth() - 4) / 2));
+        second.setBounds(pair.withTrimmedLeft(4));
+    };
+    share(ofPair, spotName, roomName);
+    share(called.withTrimmedLeft(columnGap), cue, take);
     area.removeFromTop(rowGap + 2);
     keep.setBounds(area.withHeight(juce::jmin(area.getHeight(), KeepPanel::height)));
 }

@@ -17,14 +17,22 @@ struct TimeAxis
     [[nodiscard]] double seconds(float px) const { return start + static_cast<double>((px - left) / width) * length; }
     [[nodiscard]] bool contains(double seconds) const { return seconds >= start && seconds <= start + length; }
 
-    /// A round distance between ticks, at least `apart` pixels.
-    [[nodiscard]] double tickStep(float apart) const;
+    /// What a scale along the axis counts.
+    struct Scale
+    {
+        double perUnit = 1e-3; ///< s: of a millisecond, of a second, of the way that sound goes in a metre
+        double first = -1e9;   ///< s: nothing is written before it
+    };
+
+    /// Seconds between ticks: a round number of units, at least `apart` pixels.
+    [[nodiscard]] double tickStep(float apart, double perUnit = 1e-3) const;
 
     /// Hairlines at the ticks.
     void drawTicks(juce::Graphics&, float top, float bottom) const;
-    /// Labels in `perUnit` seconds (ms, s), centred under their ticks and kept inside the axis; those that would run
-    /// into `keepOut` are left out.
-    void drawLabels(juce::Graphics&, float top, float height, double perUnit = 1e-3,
-                    juce::Rectangle<float> keepOut = {}) const;
+    /// The edge of a rule: marks of `mark` px down from `edge` (up where negative) at the ticks, shorter ones
+    /// between.
+    void drawRule(juce::Graphics&, float edge, float mark, const Scale&) const;
+    /// Labels, centred under their ticks and kept inside the axis; those that would run into `keepOut` are left out.
+    void drawLabels(juce::Graphics&, float top, float height, const Scale&, juce::Rectangle<float> keepOut = {}) const;
 };
 } // namespace tarry

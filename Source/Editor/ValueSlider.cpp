@@ -24,6 +24,7 @@ ValueSlider::ValueSlider(const juce::String& name, const juce::String& help, con
     {
         const auto digits = juce::String(std::abs(value), shape.decimals);
         const bool isZero = digits.getDoubleValue() <= 0.0;
+        if (isZero && shape.atZero.isNotEmpty()) return shape.atZero;
         const auto sign = isZero        ? juce::String()
                           : value < 0.0 ? juce::String::charToString(0x2212)
                                         : juce::String(shape.sign ? "+" : "");

@@ -1,7 +1,6 @@
 #include "Editor/WhyPage.h"
 
 #include "Editor/Look.h"
-#include "Editor/Waves.h"
 #include "Editor/Words.h"
 
 #include <cmath>
@@ -11,52 +10,6 @@ namespace tarry
 namespace
 {
 constexpr int rowHeight = 17, nameWidth = 128;
-
-std::vector<std::pair<juce::String, juce::String>> figuresOf(const EditorModel& model)
-{
-    const auto& report = model.report;
-    const LagScale scale{model.values.sampleRate, model.values.setup.temperature};
-    std::vector<std::pair<juce::String, juce::String>> rows;
-    if (!isTold(report)) return rows; // no figures where there is nothing to be said by them
-    const auto ms = [](double seconds) { return lagText(seconds, LagUnit::ms, {}); };
-
-    rows.emplace_back("Measured lag",
-                      ms(*report.lag) + ", " + polarityName(report.polarity.value_or(Polarity::normal)));
-    rows.emplace_back("Confidence", percent(report.confidence) + " that it is right to within 0.5 ms");
-    rows.emplace_back("As a distance",
-                      lagText(*report.lag, LagUnit::metres, scale) + ", " + lagText(*report.lag, LagUnit::feet, scale));
-    if (!model.values.tapeWords.empty())
-        rows.emplace_back("By the tape", juce::String::fromUTF8(model.values.tapeWords.c_str()));
-    rows.emplace_back("Hits", juce::String(report.hitsFound) + " found, " + juce::String(report.hitsUsed) + " used, " +
-                                  juce::String(report.hitsAgreeing) + " agree");
-    rows.emplace_back("Spread of the hits", ms(report.spread));
-    rows.emplace_back("Clear by", plainNumber(report.clearDb, 1) + " dB");
-    if (report.runnerUpLag)
-        rows.emplace_back("Next best lag", ms(*report.runnerUpLag) + ", " +
-                                               plainNumber(report.runnerUpMargin * 100.0, 0) + " % as high");
-    if (report.secondCluster) rows.emplace_back("Others agree on", ms(*report.secondCluster));
-    if (report.driftPpm)
-        rows.emplace_back("Drift",
-                          plainNumber(*report.driftPpm, 1) + " ppm, give or take " + plainNumber(report.driftPpmSd, 1));
-    // Of the sum, with what is applied now.
-    const auto applied = model.values.hasLag ? sumFigures(report, 0, model.values.asSet(0), 1.0) : std::nullopt;
-    if (applied)
-    {
-        rows.emplace_back("Flam", ms(applied->flamBefore) + " as recorded, " + ms(applied->flamAfter) + " as set");
-        rows.emplace_back("Attack", signedDb(applied->attackGainDb) + " against as recorded");
-        rows.emplace_back("Low end of the sum", signedDb(applied->lowSumNormalDb) + " normal, " +
-                                                    signedDb(applied->lowSumInvertedDb) + " inverted");
-    }
-    if (report.pairs.size() > 1)
-        for (const auto& pair : report.pairs)
-        {
-            const auto name = (model.values.spotChannels > 1 ? pair.spotSide == 0 ? "Left" : "Right" : "Spot") +
-                              juce::String(" to room ") + juce::String(pair.roomChannel + 1);
-            rows.emplace_back(name, pair.lag ? ms(*pair.lag) + ", " + percent(pair.confidence) + " sure"
-                                             : juce::String("no start found"));
-        }
-    return rows;
-}
 } // namespace
 
 WhyPage::WhyPage()
@@ -73,7 +26,7 @@ WhyPage::WhyPage()
 void WhyPage::update(const EditorModel& model)
 {
     auto reasons = reasonWords(model);
-    auto figures = figuresOf(model);
+    auto figures = allFigures(model);
     if (reasons == text.reasons && figures == text.figures) return;
     text.reasons = std::move(reasons);
     text.figures = std::move(figures);

@@ -1,9 +1,9 @@
 #pragma once
 #include "Editor/EditorModel.h"
+#include "Editor/Figures.h"
 
 #include <juce_gui_basics/juce_gui_basics.h>
 
-#include <utility>
 #include <vector>
 
 namespace tarry
@@ -21,7 +21,7 @@ private:
     struct Text : juce::Component
     {
         juce::StringArray reasons;
-        std::vector<std::pair<juce::String, juce::String>> figures;
+        std::vector<Figure> figures;
 
         void fit(int width);
         void paint(juce::Graphics&) override;

@@ -310,7 +310,8 @@ juce::StringArray reasonWords(const EditorModel& model)
     else
         for (const auto& reason : report.reasons) words.add(juce::String::fromUTF8(reason.c_str()));
     if (report.hitsLost > 0)
-        words.add(juce::String(report.hitsLost) + " hits came too fast to be kept; they were not measured.");
+        words.add(juce::String(report.hitsLost) + (report.hitsLost == 1 ? " hit was" : " hits were") +
+                  " missed, the computer was too busy: play a few more.");
     return words;
 }
 } // namespace tarry

@@ -418,6 +418,34 @@ TEST_CASE("Setup: the preset box tells what is set and whether it was changed; n
     CHECK(screen.target->asked.end()[-2] == "set roomChannel 3.0000");
 }
 
+TEST_CASE("Setup: what is a host's matter is not on the screen where there is none; no tape is no 0.00 m", "[editor]")
+{
+    const auto shown = [](bool host)
+    {
+        auto target = std::make_unique<MadeUpTarget>(madeUpModel("settled"));
+        target->host = host;
+        Body body(std::move(target));
+        body.setPage(Body::Page::setup);
+        body.setPage(Body::Page::keys);
+        CHECK(find<juce::Component>(body, "Keys")->getDescription().contains("host") == host);
+        body.setPage(Body::Page::setup);
+        juce::StringArray switches;
+        eachVisible(body,
+                    [&](juce::Component& c)
+                    {
+                        if (dynamic_cast<juce::ToggleButton*>(&c) != nullptr) switches.add(c.getTitle());
+                    });
+        CHECK(find<juce::Slider>(body, "Tape")->getTextFromValue(0.0) == "not taped");
+        CHECK(find<juce::Slider>(body, "Tape")->getTextFromValue(10.5) == "10.50 m");
+        return switches;
+    };
+    for (const auto* ofHosts : {"Host delays the room", "Lock while the host records"})
+    {
+        CHECK(shown(true).contains(ofHosts));
+        CHECK_FALSE(shown(false).contains(ofHosts));
+    }
+}
+
 TEST_CASE("Body: keys do what the buttons do, and nothing while a trial holds still", "[editor]")
 {
     Screen screen(madeUpModel("frozen"));

@@ -1,6 +1,7 @@
 #include "Editor/LanesView.h"
 
 #include "Editor/Screen.h"
+#include "Editor/TextAudit.h"
 
 using namespace tarry;
 using namespace tarry::test;
@@ -146,4 +147,115 @@ TEST_CASE("LanesView: what is heard is filled, and the A/B turns it over", "[edi
     screen.target->model.values.controls.aligned = false;
     screen.body->refresh();
     CHECK(orangeAt(0.0) > 2 * orangeAt(lag));
+}
+
+TEST_CASE("LanesView: nothing is seen behind words, neither a wave nor a line", "[editor]")
+{
+    Screen screen(madeUpModel("settled"));
+    auto& view = *find<LanesView>(*screen.body, "Attack picture");
+    const auto& theme = Theme::dark();
+    const auto tint = [](juce::Colour c) { return c.getRed() - c.getBlue(); }; // of ground and ink: 0 within a few
+    int looked = 0;
+    for (const double length : {0.0, 0.02, 0.2})
+        for (int step = 0; step < 12; ++step)
+        {
+            view.setLength(length);
+            view.scroll(0.05 * step * view.axis().length); // the upright lines go by behind the words
+            juce::Image image(juce::Image::RGB, view.getWidth(), view.getHeight(), true, juce::SoftwareImageType());
+            TextAudit audit;
+            {
+                juce::Graphics g(image);
+                view.paint(g);
+            }
+            for (const auto& line : audit.written)
+            {
+                const bool isPlain = line.text.contains("after the spot") || line.text.startsWith("attack ");
+                if (!isPlain) continue; // of names in their own colours the letters are no ground
+                ++looked;
+                int worst = 0;
+                const auto area = line.area.toNearestInt().getIntersection(view.getLocalBounds());
+                for (int y = area.getY(); y < area.getBottom(); ++y)
+                    for (int x = area.getX(); x < area.getRight(); ++x)
+                        worst = std::max(worst, std::abs(tint(image.getPixelAt(x, y)) - tint(theme.panel)));
+                INFO(line.text << ", " << length << " s on view, step " << step << ": tint off by " << worst);
+                CHECK(worst <= 20); // the ink's own warmth
+            }
+        }
+    CHECK(looked >= 36);
+}
+
+TEST_CASE("LanesView: the wait is marked on the rule from where the spot was to where it is set", "[editor]")
+{
+    Screen screen(madeUpModel("settled"));
+    auto& view = *find<LanesView>(*screen.body, "Attack picture");
+    const auto row = view.waitRow();
+    CHECK(row.getY() == view.lane(Lane::spot).getBottom());
+    CHECK(row.getBottom() == view.lane(Lane::room).getY());
+    const auto warmAt = [&](double seconds)
+    {
+        const auto c = pictureOf(view).getPixelAt(static_cast<int>(view.axis().x(seconds)), row.getCentreY() + 4);
+        return c.getRed() - c.getBlue();
+    };
+    const double lag = 0.031084;
+    CHECK(warmAt(0.1 * lag) > 20);
+    CHECK(warmAt(0.85 * lag) > 20);
+    CHECK(warmAt(-0.002) < 10);
+    CHECK(warmAt(lag + 0.002) < 10);
+    // It is taken hold of as the waveform is.
+    const auto from = row.getCentre().toFloat();
+    view.mouseDown(mouse(view, from, from, false));
+    view.mouseDrag(mouse(view, from.translated(40.0F, 0.0F), from, true));
+    CHECK(juce::String(screen.target->asked.back()).startsWith("lag "));
+}
+
+TEST_CASE("LanesView: the way that sound goes stands below the time where there is room, in metres or in feet",
+          "[editor]")
+{
+    Screen screen(madeUpModel("settled"));
+    auto& view = *find<LanesView>(*screen.body, "Attack picture");
+    const auto lastWords = [&]
+    {
+        TextAudit audit;
+        CHECK_FALSE(pictureOf(view).isNull());
+        return audit.written.back();
+    };
+    CHECK(lastWords().text == "ms");
+    screen.body->setSize(1600, 1000);
+    CHECK(lastWords().text == "m");
+    find<LagReadout>(*screen.body, "Lag")->setUnit(LagUnit::feet);
+    CHECK(lastWords().text == "ft");
+    // 10 m stand where a sound that was made at 0 has gone 10 m: 29.1 ms at 343.2 m/s (dry air, 20 C).
+    find<LagReadout>(*screen.body, "Lag")->setUnit(LagUnit::ms);
+    TextAudit audit;
+    CHECK_FALSE(pictureOf(view).isNull());
+    const auto row = audit.written.back().area;
+    bool found = false;
+    for (const auto& line : audit.written)
+        if (line.text == "10" && line.area.getY() == row.getY())
+        {
+            found = true;
+            CHECK(view.axis().seconds(line.area.getCentreX()) == Approx(10.0 / 343.2).epsilon(0.01));
+        }
+    CHECK(found);
+}
+
+TEST_CASE("LanesView: without a hit to draw it asks for some; with hits that the room does not hear it says so",
+          "[editor]")
+{
+    const auto words = [](int found)
+    {
+        auto model = madeUpModel("measuring");
+        model.values.hasLag = false;
+        model.report = {};
+        model.report.hitsFound = model.report.hitsUnheard = found;
+        Screen screen(model);
+        TextAudit audit;
+        CHECK_FALSE(pictureOf(*find<LanesView>(*screen.body, "Attack picture")).isNull());
+        juce::String all;
+        for (const auto& line : audit.written) all << line.text << "\n";
+        return all;
+    };
+    CHECK(words(0).contains("Play a few hits"));
+    CHECK_FALSE(words(8).contains("Play a few hits"));
+    CHECK(words(8).contains("No hit was found in both"));
 }

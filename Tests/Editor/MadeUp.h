@@ -22,6 +22,7 @@ public:
     std::vector<std::string> asked; ///< in order: "measure", "begin lean", "set lean 8.0000", "end lean"
     std::map<juce::String, juce::String> screen;
     mutable int reportsCopied = 0;
+    bool host = true;
 
     EditorValues values() override { return model.values; }
     Levels takeLevels() override { return levels; }
@@ -47,6 +48,7 @@ public:
     void nudge(double seconds) override;
     void nudgeSamples(int samples) override;
     void setPolarity(Polarity) override;
+    [[nodiscard]] bool hasHost() const override { return host; }
     PresetTarget* presets() override { return this; }
     RecallTarget* recall() override { return this; }
     TrialTarget* trial() override { return this; }
