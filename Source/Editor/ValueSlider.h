@@ -16,7 +16,7 @@ public:
         double least = 0.0, most = 1.0, step = 0.1, normal = 0.0;
         juce::String unit;
         int decimals = 1;
-        bool sign = false;   ///< writes a plus before positive numbers
+        bool sign = false;        ///< writes a plus before positive numbers
         juce::String atZero = {}; ///< written in place of nought; empty: the number
     };
 

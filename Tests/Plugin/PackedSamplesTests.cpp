@@ -26,7 +26,7 @@ TEST_CASE("packed samples: what is no such thing is refused, and leaves what was
     const auto good = packSamples({0.5F, -0.25F});
     for (const auto& bad :
          {nlohmann::json(), nlohmann::json(3), nlohmann::json{{"peak", 1.0}},
-          nlohmann::json{{"peak", "loud"}, {"i16", good["i16"]}}, nlohmann::json{{"peak", 1.0}, {"i16", "AAA="}},
+          nlohmann::json{{"peak", "loud"}, {"i16", good["i16"]}}, nlohmann::json{{"peak", 1.0}, {"i16", "AA=="}},
           nlohmann::json{{"peak", 1.0}, {"i16", "AAAA"}}})
     {
         std::vector<float> samples{0.125F};
