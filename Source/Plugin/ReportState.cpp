@@ -129,7 +129,7 @@ void decode(const json& from, std::shared_ptr<const HitWaves>& waves)
     decode(from.value("rate_hz", json()), read.rate);
     decode(from.value("onset", json()), read.onset);
     std::size_t length = 0;
-    bool whole = read.rate >= 1000.0;
+    bool whole = read.rate >= 1000.0 && read.rate <= 1e6; // no other is one that hits are kept at
     const auto channels = [&](const char* key, std::vector<std::vector<float>>& all, int most)
     {
         const auto list = from.value(key, json());

@@ -224,6 +224,29 @@ TEST_CASE("a report that is broken costs its picture or itself, never the state 
         }
 }
 
+TEST_CASE("waveforms of a rate that nothing is kept at are left out: no figure is worked out from them")
+{
+    auto state = fullState();
+    state.follow.told = std::make_shared<const Report>(fullReport());
+    for (const double rate : {1e300, 1e7, 10.0, -48000.0})
+    {
+        auto odd = nlohmann::json::parse(writeState(state));
+        int changed = 0;
+        for (auto& hit : odd["report"]["each_hit"])
+            if (hit.contains("waves") && hit["waves"].is_object())
+            {
+                hit["waves"]["rate_hz"] = rate;
+                ++changed;
+            }
+        REQUIRE(changed > 0);
+        const auto back = readState(odd.dump());
+        INFO(rate << " Hz");
+        REQUIRE(back.has_value());
+        REQUIRE(back->follow.told != nullptr);
+        for (const auto& hit : back->follow.told->hits) CHECK(hit.waves == nullptr);
+    }
+}
+
 TEST_CASE("what is too deep or too long for a state is refused, in any wrapping")
 {
     const std::string deep = "{\"tarry_state\":2,\"x\":" + std::string(100000, '[') + std::string(100000, ']') + "}";
