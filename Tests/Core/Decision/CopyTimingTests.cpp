@@ -38,7 +38,7 @@ struct Burst
             for (std::size_t k = 0; k < white.size(); ++k)
             {
                 const double hz = static_cast<double>(k) * rate / frames;
-                const auto turn = std::polar(gain, -2.0 * std::numbers::pi * hz * delay);
+                const auto turn = gain * std::polar(1.0, -2.0 * std::numbers::pi * hz * delay);
                 fourier.spectrum()[k] = hz < band ? white[k] * turn : 0.0;
             }
             fourier.inverse();
