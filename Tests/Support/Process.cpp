@@ -80,4 +80,9 @@ std::filesystem::path findProgram(const std::string& name)
     }
     return {};
 }
+
+std::string withoutProgram(const std::string& name)
+{
+    return "the program " + name + " is not installed";
+}
 } // namespace tarry::test

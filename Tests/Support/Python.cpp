@@ -17,4 +17,9 @@ ProcessResult runPython(const std::filesystem::path& python, const std::string& 
     words.insert(words.end(), arguments.begin(), arguments.end());
     return runProgram(words);
 }
+
+std::string withoutPython(const std::string& module)
+{
+    return "no python3 with " + module + " is installed";
+}
 } // namespace tarry::test

@@ -12,6 +12,8 @@ namespace tarry::test
 /// A Python 3 that can import the module (say "scipy"), or an empty path. Debian's own is asked first: another one on
 /// PATH often lacks Debian's modules.
 std::filesystem::path findPython(const std::string& module);
+/// Why a test without it is skipped.
+std::string withoutPython(const std::string& module);
 
 /// Runs a script, given as text, with these arguments (sys.argv[1:]).
 ProcessResult runPython(const std::filesystem::path& python, const std::string& script,
@@ -21,4 +23,4 @@ ProcessResult runPython(const std::filesystem::path& python, const std::string& 
 /// Declares `variable`, the path of a Python that has the module, or skips the test case.
 #define TARRY_NEED_PYTHON(variable, module)                                                                            \
     const std::filesystem::path variable = ::tarry::test::findPython(module);                                          \
-    if (variable.empty()) TARRY_SKIP(std::string("no python3 with ") + (module) + " is installed")
+    if (variable.empty()) TARRY_SKIP(::tarry::test::withoutPython(module))
