@@ -1,7 +1,7 @@
 #!/usr/bin/env bash
 # What check.sh leaves out because it takes long: clang-tidy below the plugin; the tests of core, files, command, plugin,
-# editor and standalone under ASan/UBSan and TSan; the real-time guard over a million blocks; a restless host; the fuzzers;
-# the same answer from every build; and which lines the tests run, by folder.
+# editor, standalone and the hosts under ASan/UBSan and TSan; the real-time guard over a million blocks; a restless host;
+# every fault of the disk; the fuzzers; the same answer from every build; and which lines the tests run, by folder.
 set -euo pipefail
 source "$(dirname "${BASH_SOURCE[0]}")/common.sh"
 
@@ -21,10 +21,10 @@ for sanitizer in asan tsan; do
     ${fixed[@]+"${fixed[@]}"} ctest --preset "$sanitizer" --parallel "$jobs" -R '^(core|files|command)-tests'
 done
 for sanitizer in asan-plugin tsan-plugin; do
-    step "Plugin, editor and standalone under $sanitizer (JUCE is built for it: some minutes)"
+    step "Plugin, editor, standalone and hosts under $sanitizer (JUCE is built for it: some minutes)"
     cmake --preset "$sanitizer" >/dev/null
-    cmake --build --preset "$sanitizer" --parallel "$jobs" --target plugin-tests editor-tests standalone-tests
-    env -u DISPLAY ${fixed[@]+"${fixed[@]}"} ctest --preset "$sanitizer" --parallel "$jobs" -R '^(plugin|editor|standalone)-tests'
+    cmake --build --preset "$sanitizer" --parallel "$jobs" --target plugin-tests editor-tests standalone-tests module-tests host-tests
+    env -u DISPLAY ${fixed[@]+"${fixed[@]}"} ctest --preset "$sanitizer" --parallel "$jobs" -R '^(plugin|editor|standalone|module|host)-tests'
 done
 
 step "The real-time guard over a million blocks of each built module; both plan at once for a minute"
@@ -36,14 +36,19 @@ step "A host that does everything in random order"
 cmake --build --preset release --parallel "$jobs" --target host-tests
 TARRY_ACTS=2000 build/release/Tests/Host/host-tests "a restless*"
 
+step "Every call that can fail, each time it is made; killed at a thousand moments"
+cmake --build --preset release --parallel "$jobs" --target command-tests
+TARRY_FAULTS_OF_A_CALL=100000 TARRY_KILLS=1000 build/release/Tests/Command/command-tests "[faults]"
+
 if [[ -n $(command -v clang++) ]]; then
     step "Fuzzing, a minute each"
+    watched=$(bash Tests/Fuzz/sndfile.sh build/fuzz-sndfile) || echo "libsndfile as installed: its source could not be had"
     cmake --preset fuzz >/dev/null
     cmake --build --preset fuzz --parallel "$jobs" --target fuzz
     for corpus in Tests/Fuzz/Corpus/*; do
         name=$(basename "$corpus")
         fresh=$(mktemp -d) # what is found goes there: only what is worth keeping is put into the corpus, by hand
-        build/fuzz/Tests/Fuzz/fuzz-"${name,,}" -max_total_time=60 -verbosity=0 -print_final_stats=1 \
+        LD_LIBRARY_PATH=$watched build/fuzz/Tests/Fuzz/fuzz-"${name,,}" -max_total_time=60 -verbosity=0 -print_final_stats=1 \
             -artifact_prefix=build/fuzz/ "$fresh" "$corpus"
         rm -rf "$fresh"
     done
