@@ -40,6 +40,12 @@ step "Every call that can fail, each time it is made; killed at a thousand momen
 cmake --build --preset release --parallel "$jobs" --target command-tests
 TARRY_FAULTS_OF_A_CALL=100000 TARRY_KILLS=1000 build/release/Tests/Command/command-tests "[faults]"
 
+step "In Ardour ten times over, where it is: rendered while measuring, looped, measured, reopened, given presets"
+for format in VST3 LV2; do
+    TARRY_TIMES=10 Tests/Host/ardour.sh $format build/release/Source/Plugin/Tarry_artefacts/Release/$format build/release/tarry ||
+        [[ $? == 77 ]]
+done
+
 if [[ -n $(command -v clang++) ]]; then
     step "Fuzzing, a minute each"
     watched=$(bash Tests/Fuzz/sndfile.sh build/fuzz-sndfile) || echo "libsndfile as installed: its source could not be had"

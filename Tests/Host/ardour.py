@@ -2,7 +2,7 @@
 """What ardour.sh needs done to and read from an Ardour 7.3 session.
 
 ardour.py audio SESSION.ardour TRACK=WAV...   puts each file at the start of its track, and a loop over the first hit
-ardour.py state SESSION.ardour                what Tarry saved: phase, lag in ms (or none), look-ahead in ms
+ardour.py state SESSION.ardour TRACK          what Tarry saved there: phase, lag in ms (or none), look-ahead in ms
 ardour.py shift WAV RECORDED                  by how many samples RECORDED is found later in WAV; "same" where it is RECORDED
 """
 import array, base64, glob, json, os, re, shutil, subprocess, sys
@@ -51,9 +51,10 @@ def from_juce(text):
     return bits.to_bytes(len(characters), "little")[:int(size)]
 
 
-def state(session):
+def state(session, track):
     found = None
-    for processor in xml.parse(session).getroot().iter("Processor"):
+    routes = [r for r in xml.parse(session).getroot().iter("Route") if r.get("name") == track]
+    for processor in (p for route in routes for p in route.iter("Processor")):
         if "Tarry" not in (processor.get("name") or ""):
             continue
         blobs = [base64.b64decode(chunk.text) for chunk in processor.iter("chunk")]
@@ -66,7 +67,7 @@ def state(session):
             if at >= 0:
                 found = json.JSONDecoder().raw_decode(blob[at:].decode("utf8", "replace"))[0]
     if not found:
-        sys.exit("no state of Tarry's in " + session)
+        sys.exit(f"no state of Tarry's on {track} in {session}")
     held = found["follow"]["held"]
     print(found["follow"]["phase"], f"{1e3 * held[0]['lag_s']:.3f}" if held else "none",
           found["settings"]["lookAhead"])
