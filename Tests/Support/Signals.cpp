@@ -22,8 +22,7 @@ double gainOf(double decibels)
 Samples noise(std::size_t frames, unsigned seed, double rms)
 {
     Samples samples(frames);
-    if (rms <= 0.0)
-        return samples; // silence: the standard asks of a normal distribution a deviation above 0
+    if (rms <= 0.0) return samples; // silence: the standard asks of a normal distribution a deviation above 0
     std::mt19937 engine(seed);
     std::normal_distribution<double> value(0.0, rms);
     for (float& x : samples) x = static_cast<float>(value(engine));

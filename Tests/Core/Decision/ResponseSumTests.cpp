@@ -29,8 +29,7 @@ TEST_CASE("around the lag and in the yardstick it is the weighted sum, elsewhere
         {
             const auto k = static_cast<std::size_t>(i);
             double expected = 0.0;
-            for (std::size_t h = 0; h < hits.size(); ++h)
-                expected += weights[h][b] * hits[h].response[b][k];
+            for (std::size_t h = 0; h < hits.size(); ++h) expected += weights[h][b] * hits[h].response[b][k];
             CHECK(sum.ofBand(b)[k] == Approx(expected).margin(1e-12));
         }
     const std::vector<double> all = sum.ofLowest(bandCount);
