@@ -105,7 +105,8 @@ TEST_CASE("print --from: another rig prints the same, bit for bit, and says what
     REQUIRE(again.status == 0);
     CHECK(contains(again.output,
                    "3 printed, 3 of them the same bit for bit as the sheet's own; 1 not printed, as in the sheet."));
-    for (const auto& row : plan.sheet("out").at("rows"))
+    const auto recorded = plan.sheet("out"); // lives longer than a range's temporary
+    for (const auto& row : recorded.at("rows"))
         if (!row.at("print").is_null())
         {
             const std::string file = row.at("print").at("file");

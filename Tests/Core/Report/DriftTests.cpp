@@ -14,12 +14,12 @@ namespace
 std::optional<Drift> drifting(double ppm, double scatter, int hits, double seconds, unsigned seed)
 {
     std::mt19937 engine(seed);
-    std::normal_distribution<double> away(0.0, scatter);
+    std::normal_distribution<double> away(0.0, 1.0);
     std::vector<double> times, lags;
     for (int i = 0; i < hits; ++i)
     {
         times.push_back(3.0 + seconds * i / (hits - 1));
-        lags.push_back(0.031 + ppm * 1e-6 * times.back() + away(engine));
+        lags.push_back(0.031 + ppm * 1e-6 * times.back() + scatter * away(engine));
     }
     return drift(times, lags);
 }
