@@ -2,6 +2,7 @@
 
 #include "Core/Ground/Acoustics.h"
 #include "Core/Ground/Text.h"
+#include "Core/Report/SideAlignment.h"
 
 #include <cmath>
 
@@ -182,10 +183,9 @@ bool isTold(const Report& report)
 
 bool isAnotherLag(const EditorModel& model)
 {
-    constexpr double inaudible = 5e-5; // s, see Follow::audibleChange
     const auto& report = model.report;
     return model.values.byHand && model.values.hasLag && report.lag &&
-           (std::abs(model.values.applied().lag - *report.lag) > inaudible ||
+           (std::abs(model.values.applied().lag - *report.lag) > audibleChange ||
             model.values.applied().polarity != report.polarity.value_or(Polarity::normal));
 }
 

@@ -1,7 +1,5 @@
 #include "Plugin/Follow.h"
 
-#include "Core/Report/SideAlignment.h"
-
 #include <algorithm>
 #include <cmath>
 #include <cstddef>

@@ -2,6 +2,7 @@
 #include "Core/Controls/Controls.h"
 #include "Core/Controls/Sides.h"
 #include "Core/Report/Report.h"
+#include "Core/Report/SideAlignment.h"
 #include "Core/Report/Verdict.h"
 #include "Plugin/History.h"
 
@@ -62,9 +63,8 @@ public:
     /// Freezing by choice needs a second hit that says the same: one alone never does.
     static constexpr int freezeHits = 2;
 
-    /// s. A smaller change of lag is not followed: it cannot be heard. Two equal signals that lie 0.05 ms apart lose
-    /// 1 dB at 3 kHz, 20 log10 cos(pi f t), and less below; every move costs a crossfade.
-    static constexpr double audibleChange = 50.0e-6;
+    /// s. A smaller change of lag is not followed: it cannot be heard, and every move costs a crossfade.
+    static constexpr double audibleChange = tarry::audibleChange;
     /// s. A measured lag is right to within this (see Report::confidence): one further off is another lag, which is
     /// offered and never followed.
     static constexpr double otherLag = 0.5e-3;

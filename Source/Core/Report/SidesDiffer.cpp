@@ -9,9 +9,6 @@ namespace tarry
 {
 namespace
 {
-/// s: in the sum of equals this costs 1 dB at 3 kHz, 20 log10(cos(pi 3000 Hz 50 us)) = -1.0 dB.
-constexpr double audible = 50.0e-6;
-
 std::string wordsOf(const Alignment& side)
 {
     return shown(side.lag * 1e3, 2) + " ms" + (side.polarity == Polarity::inverted ? ", inverted" : "");
@@ -24,7 +21,7 @@ std::string sidesDiffer(const Report& report)
     if (!one) return {};
     const auto left = *alignmentOfSide(report, 0, true), right = *alignmentOfSide(report, 1, true);
     const auto isHeard = [&](const Alignment& side)
-    { return side.polarity != one->polarity || std::abs(side.lag - one->lag) > audible; };
+    { return side.polarity != one->polarity || std::abs(side.lag - one->lag) > audibleChange; };
     if (!isHeard(left) && !isHeard(right)) return {};
     return "The sides differ: left " + wordsOf(left) + ", right " + wordsOf(right) + ".";
 }
