@@ -1,7 +1,8 @@
 #include "Command/MeasureCommand.h"
 
-#include "Command/Measure.h"
+#include "Command/Progress.h"
 #include "Command/Summary.h"
+#include "Files/MeasureFiles.h"
 #include "Files/Picture.h"
 #include "Files/ReportJson.h"
 #include "Files/SafeFile.h"
@@ -34,6 +35,24 @@ bool samePlace(const std::filesystem::path& one, const std::filesystem::path& ot
     return std::filesystem::weakly_canonical(one) == std::filesystem::weakly_canonical(other);
 }
 } // namespace
+
+Measurement measure(const MeasureOptions& options, const std::filesystem::path& spot)
+{
+    MeasureJob job;
+    job.spot = spot;
+    job.room = options.room;
+    job.settings.reach = options.reachMs / 1e3;
+    job.settings.lookAhead = options.lookAheadMs / 1e3;
+    job.settings.clap = options.clap;
+    job.settings.temperature = options.temperature;
+    job.roomChannel = options.roomChannel;
+    job.startTogether = options.startTogether;
+    job.eachSide = options.eachSide;
+    job.taped = options.taped;
+    job.names = options.names;
+    Progress progress("Measuring");
+    return measureFiles(job, [&progress](double seconds, double ofSeconds) { progress.at(seconds, ofSeconds); });
+}
 
 void checkReports(const MeasureOptions& options, const std::vector<std::filesystem::path>& inputs,
                   const std::filesystem::path& output)

@@ -8,6 +8,9 @@ namespace tarry::command
 /// measures several spots and some cannot be read, it says so line by line, goes on, and leaves 2 in `exitStatus`.
 CLI::App* addMeasureCommand(CLI::App& app, int& exitStatus);
 
+/// One of the spots, as the options ask, with a bar on the terminal where it takes long. Throws InputError.
+[[nodiscard]] Measurement measure(const MeasureOptions& options, const std::filesystem::path& spot);
+
 /// Fails early, before a long file has been measured, where JSON or picture would write over an input, over each
 /// other or over `output`, or cannot be files where they are asked for. Throws InputError, OutputError.
 void checkReports(const MeasureOptions& options, const std::vector<std::filesystem::path>& inputs,

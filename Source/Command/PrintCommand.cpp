@@ -1,16 +1,16 @@
 #include "Command/PrintCommand.h"
 
-#include "Command/Measure.h"
 #include "Command/MeasureCommand.h"
 #include "Command/Options.h"
 #include "Command/PrintSheet.h"
-#include "Command/Render.h"
+#include "Command/Progress.h"
 #include "Command/Summary.h"
 #include "Core/Controls/RecallLine.h"
 #include "Core/Controls/Sides.h"
 #include "Core/Delay/Delay.h"
 #include "Core/Ground/Text.h"
 #include "Files/AudioWriter.h"
+#include "Files/PrintFile.h"
 #include "Files/ReportJson.h"
 #include "Files/SafeFile.h"
 
@@ -121,7 +121,7 @@ void tellStamped(const PrintOptions& options, const AudioInfo& spot, const Print
 }
 
 /// What the samples and the chunks went through that nobody asked for.
-void tellLosses(const PrintOptions& options, const RenderResult& result, std::ostream& out)
+void tellLosses(const PrintOptions& options, const PrintResult& result, std::ostream& out)
 {
     if (result.clipped > 0)
         out << result.clipped
@@ -146,14 +146,16 @@ Printed printWith(const PrintOptions& options, AudioReader& spot, const std::vec
     printed.lean = options.leanMs / 1e3;
     printed.wholeSamples = options.wholeSamples;
     printed.timeStamp = options.timeStamp;
-    RenderJob job;
+    PrintJob job;
     job.sides = sides;
     job.wholeSamples = options.wholeSamples;
     job.lookAhead = options.measure.lookAheadMs / 1e3;
     job.sameLength = options.sameLength;
     job.existing = options.overwrite ? Existing::replace : Existing::refuse;
     job.history = historyOf(held, printed.lean, options.wholeSamples, options.timeStamp);
-    RenderResult result;
+    Progress progress("Printing");
+    job.howFar = [&progress](double seconds, double ofSeconds) { progress.at(seconds, ofSeconds); };
+    PrintResult result;
     if (options.timeStamp)
     {
         if (sides.size() > 1 && !(sides[0] == sides[1]))
@@ -170,7 +172,7 @@ Printed printWith(const PrintOptions& options, AudioReader& spot, const std::vec
     }
     else
     {
-        result = render(spot, options.output, job);
+        result = printFile(spot, options.output, job);
         printed.samples = result.heard;
         tellRendered(options, spot.info(), printed, out);
     }
@@ -186,11 +188,9 @@ void printMeasured(const PrintOptions& options, AudioReader& spot, std::ostream&
     if (options.measure.room.empty())
         throw InputError(options.spot, "has no ROOM beside it to measure the lag from: name one, or give --lag-ms");
     Measurement measurement = measure(options.measure, options.spot);
-    measurement.printed = Printed{}; // its recall line says what is asked for, lean and rounding included
-    measurement.printed->lean = options.leanMs / 1e3;
-    measurement.printed->wholeSamples = options.wholeSamples;
+    measurement.lean = options.leanMs / 1e3;
+    measurement.wholeSamples = options.wholeSamples;
     out << summaryOf(measurement);
-    measurement.printed.reset();
     try
     {
         checkMeasured(options, measurement.report);

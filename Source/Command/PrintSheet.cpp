@@ -1,10 +1,10 @@
 #include "Command/PrintSheet.h"
 
-#include "Command/Render.h"
 #include "Command/Summary.h"
 #include "Core/Delay/Delay.h"
 #include "Files/Checksum.h"
 #include "Files/Errors.h"
+#include "Files/PrintFile.h"
 #include "Files/SafeFile.h"
 #include "Files/SessionJson.h"
 #include "Files/SheetWords.h"
@@ -76,7 +76,7 @@ bool printRow(const SessionRow& row, const SessionRecord& record, const fs::path
     const double rate = spot.info().sampleRate;
     // A lag shorter than half the filter is a fraction only where look-ahead leaves room for it: as the sheet's own.
     const bool fraction = row.print && row.print->movedSamples != std::round(row.print->movedSamples);
-    RenderJob job;
+    PrintJob job;
     job.sides.assign(static_cast<std::size_t>(spot.info().channels), applied);
     job.wholeSamples = record.wholeSamples;
     job.lookAhead = fraction ? Delay::halfLength / rate : 0.0;
@@ -86,7 +86,7 @@ bool printRow(const SessionRow& row, const SessionRecord& record, const fs::path
     if (record.timeStamp)
         copyWithTimeStamp(spot, target, std::llround(applied.lag * rate), job);
     else
-        render(spot, target, job);
+        printFile(spot, target, job);
     return row.print && sha256OfFile(target) == row.print->sha256;
 }
 } // namespace

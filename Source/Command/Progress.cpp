@@ -9,24 +9,21 @@ namespace tarry::command
 {
 namespace
 {
-constexpr std::int64_t shortest = 30; // s
-constexpr int width = 40;             // characters
+constexpr double shortest = 30.0; // s
+constexpr int width = 40;         // characters
 } // namespace
 
-Progress::Progress(std::string what, std::int64_t frames, int sampleRate)
-    : label(std::move(what)), total(frames), visible(system::errorsAreSeen() && frames > shortest * sampleRate)
-{
-}
+Progress::Progress(std::string what) : label(std::move(what)), visible(system::errorsAreSeen()) {}
 
 Progress::~Progress()
 {
     if (shown >= 0) std::fputs("\r\033[K", stderr);
 }
 
-void Progress::at(std::int64_t frame)
+void Progress::at(double seconds, double ofSeconds)
 {
-    if (!visible) return;
-    const int percent = static_cast<int>(std::clamp<std::int64_t>(100 * frame / total, 0, 100));
+    if (!visible || ofSeconds < shortest) return;
+    const int percent = static_cast<int>(std::clamp(100.0 * seconds / ofSeconds, 0.0, 100.0));
     if (percent == shown) return;
     shown = percent;
     const auto full = static_cast<std::size_t>(percent * width / 100);

@@ -1,6 +1,5 @@
 #pragma once
 
-#include <cstdint>
 #include <string>
 
 namespace tarry::command
@@ -9,19 +8,18 @@ namespace tarry::command
 class Progress
 {
 public:
-    /// `frames` in all, at `sampleRate` Hz. Files of less than half a minute get no bar.
-    Progress(std::string label, std::int64_t frames, int sampleRate);
+    explicit Progress(std::string label);
     ~Progress();
     Progress(const Progress&) = delete;
     Progress& operator=(const Progress&) = delete;
     Progress(Progress&&) = delete;
     Progress& operator=(Progress&&) = delete;
 
-    void at(std::int64_t frame);
+    /// Files of less than half a minute get no bar.
+    void at(double seconds, double ofSeconds);
 
 private:
     std::string label;
-    std::int64_t total;
     int shown = -1; ///< percent; -1: nothing drawn yet
     bool visible;
 };

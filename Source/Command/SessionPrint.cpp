@@ -1,12 +1,12 @@
 #include "Command/SessionPrint.h"
 
-#include "Command/Render.h"
 #include "Core/Ground/Text.h"
 #include "Core/Ground/Version.h"
 #include "Files/BlendClips.h"
 #include "Files/Checksum.h"
 #include "Files/ClipFiles.h"
 #include "Files/Measurement.h"
+#include "Files/PrintFile.h"
 #include "Files/SessionJson.h"
 
 #include <cmath>
@@ -67,13 +67,13 @@ SessionPrint printRow(const SessionRow& row, const PlanRow& planned, const Sessi
     PrintRecord print;
     print.file = planned.print;
     print.timeStampOnly = settings.timeStamp;
-    RenderJob job;
+    PrintJob job;
     job.sides.assign(static_cast<std::size_t>(spot.info().channels), applied);
     job.wholeSamples = settings.wholeSamples;
     job.lookAhead = settings.lookAheadMs / 1e3;
     job.sameLength = !settings.tail;
     job.history = historyOf({row.held()}, row.lean, settings.wholeSamples, settings.timeStamp);
-    RenderResult result;
+    PrintResult result;
     if (settings.timeStamp)
     {
         const auto samples = std::llround(applied.lag * spot.info().sampleRate);
@@ -83,7 +83,7 @@ SessionPrint printRow(const SessionRow& row, const PlanRow& planned, const Sessi
     }
     else
     {
-        result = render(spot, file, job);
+        result = printFile(spot, file, job);
         print.movedSamples = result.heard.front();
         print.frames = result.frames;
     }

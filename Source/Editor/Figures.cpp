@@ -11,28 +11,35 @@ juce::String ms(double seconds)
 {
     return lagText(seconds, LagUnit::ms, {});
 }
+
+juce::String nextBest(const Report& report)
+{
+    return ms(*report.runnerUpLag) + ", " + plainNumber(report.runnerUpMargin * 100.0, 0) + " % as high";
+}
+
+juce::String asDistance(const EditorModel& model)
+{
+    const LagScale scale{model.values.sampleRate, model.values.setup.temperature};
+    return lagText(*model.report.lag, LagUnit::metres, scale) + ", " + lagText(*model.report.lag, LagUnit::feet, scale);
+}
 } // namespace
 
 std::vector<Figure> allFigures(const EditorModel& model)
 {
     const auto& report = model.report;
-    const LagScale scale{model.values.sampleRate, model.values.setup.temperature};
     std::vector<Figure> rows;
     const auto add = [&rows](const juce::String& name, const juce::String& value) { rows.push_back({name, value}); };
     if (!isTold(report)) return rows; // no figures where there is nothing to be said by them
 
     add("Measured lag", ms(*report.lag) + ", " + polarityName(report.polarity.value_or(Polarity::normal)));
     add("Confidence", percent(report.confidence) + " that it is right to within 0.5 ms");
-    add("As a distance",
-        lagText(*report.lag, LagUnit::metres, scale) + ", " + lagText(*report.lag, LagUnit::feet, scale));
+    add("As a distance", asDistance(model));
     if (!model.values.tapeWords.empty()) add("By the tape", juce::String::fromUTF8(model.values.tapeWords.c_str()));
     add("Hits", juce::String(report.hitsFound) + " found, " + juce::String(report.hitsUsed) + " used, " +
                     juce::String(report.hitsAgreeing) + " agree");
     add("Spread of the hits", ms(report.spread));
     add("Clear by", plainNumber(report.clearDb, 1) + " dB");
-    if (report.runnerUpLag)
-        add("Next best lag",
-            ms(*report.runnerUpLag) + ", " + plainNumber(report.runnerUpMargin * 100.0, 0) + " % as high");
+    if (report.runnerUpLag) add("Next best lag", nextBest(report));
     if (report.secondCluster) add("Others agree on", ms(*report.secondCluster));
     if (report.driftPpm)
         add("Drift", plainNumber(*report.driftPpm, 1) + " ppm, give or take " + plainNumber(report.driftPpmSd, 1));
@@ -59,19 +66,15 @@ std::vector<Figure> allFigures(const EditorModel& model)
 std::vector<Figure> briefFigures(const EditorModel& model)
 {
     const auto& report = model.report;
-    const LagScale scale{model.values.sampleRate, model.values.setup.temperature};
     if (!isTold(report)) return {};
     std::vector<Figure> rows;
     rows.push_back({"spread of the hits", ms(report.spread)});
     rows.push_back({"clear by", plainNumber(report.clearDb, 1) + " dB"});
-    if (report.runnerUpLag)
-        rows.push_back({"next best lag",
-                        ms(*report.runnerUpLag) + ", " + plainNumber(report.runnerUpMargin * 100.0, 0) + " % as high"});
+    if (report.runnerUpLag) rows.push_back({"next best lag", nextBest(report)});
     if (report.secondCluster) rows.push_back({"others agree on", ms(*report.secondCluster)});
     if (report.driftPpm) rows.push_back({"drift", plainNumber(*report.driftPpm, 1) + " ppm"});
     rows.push_back({"hits", juce::String(report.hitsFound) + " found, " + juce::String(report.hitsUsed) + " used"});
-    rows.push_back(
-        {"distance", lagText(*report.lag, LagUnit::metres, scale) + ", " + lagText(*report.lag, LagUnit::feet, scale)});
+    rows.push_back({"distance", asDistance(model)});
     const auto& setup = model.values.setup;
     rows.push_back({"by the tape", setup.tape > 0.0 ? plainNumber(setup.tape, 2) + " m" : juce::String("not taped")});
     rows.push_back({"air", plainNumber(setup.temperature, 1) + " " + juce::String::charToString(0xb0) + "C"});

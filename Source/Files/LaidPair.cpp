@@ -97,9 +97,8 @@ std::vector<std::string> LaidPair::notes() const
     return notes;
 }
 
-MeasureSettings LaidPair::settings(const std::string& roomChannel) const
+MeasureSettings LaidPair::settings(const std::string& roomChannel, MeasureSettings settings) const
 {
-    MeasureSettings settings;
     settings.sampleRate = spot().sampleRate;
     settings.spotChannels = spot().channels;
     settings.roomChannels = room().channels;

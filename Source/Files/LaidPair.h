@@ -24,9 +24,9 @@ public:
     [[nodiscard]] std::int64_t start() const { return skipped; }   ///< frame of the spot at which reading starts
     [[nodiscard]] std::vector<std::string> notes() const;          ///< for a mixer, one sentence each
 
-    /// What measuring has to know of the files; the rest as it is. roomChannel: first, left, right, centre, or a number
+    /// The settings with what measuring has to know of the files. roomChannel: first, left, right, centre, or a number
     /// from 1. Throws InputError where the room has no such channel.
-    [[nodiscard]] MeasureSettings settings(const std::string& roomChannel) const;
+    [[nodiscard]] MeasureSettings settings(const std::string& roomChannel, MeasureSettings settings = {}) const;
 
     /// The next frames, one buffer a channel: until the room ends, or one second after the spot's end, which is heard
     /// as silence. Returns how many; fewer than asked for only at the end.

@@ -22,11 +22,8 @@ std::string recallLineOf(const Measurement& measurement)
     recall.controls.clap = measurement.settings.clap;
     recall.controls.roomChannel = measurement.settings.roomChannel;
     recall.controls.eachSide = measurement.eachSide;
-    if (measurement.printed)
-    {
-        recall.controls.lean = measurement.printed->lean;
-        recall.controls.wholeSamples = measurement.printed->wholeSamples;
-    }
+    recall.controls.lean = measurement.lean;
+    recall.controls.wholeSamples = measurement.wholeSamples;
     recall.setup.lookAhead = measurement.settings.lookAhead;
     recall.setup.temperature = measurement.settings.temperature;
     recall.setup.tape = measurement.taped.value_or(0.0);

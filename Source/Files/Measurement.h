@@ -33,6 +33,8 @@ struct Measurement
     MeasureSettings settings;
     Report report;
     bool eachSide = false;          ///< each side of a stereo spot by its own lag
+    double lean = 0.0;              ///< s: asked for on top of the lag, as the recall line says
+    bool wholeSamples = false;      ///< asked for, as the recall line says
     std::optional<double> taped;    ///< m, spot to room microphone by the tape
     Names names;                    ///< where somebody has said
     std::optional<Printed> printed; ///< with the alignment that was measured

@@ -1,11 +1,8 @@
 #include "Standalone/Desk.h"
 
-#include "Command/Measure.h"
 #include "Editor/Editor.h"
 #include "Editor/SetupPage.h"
 #include "Files/Errors.h"
-
-#include <tuple>
 
 namespace tarry::standalone
 {
@@ -186,23 +183,21 @@ void Desk::follow()
     if (player.isLive() || !slots[0].clip || !slots[1].clip) return;
     const auto controls = processor.parameters.controls();
     const auto setup = processor.setup();
-    command::MeasureOptions wanted;
-    wanted.spots = {slots[0].clip->info.file};
+    MeasureJob wanted;
+    wanted.spot = slots[0].clip->info.file;
     wanted.room = slots[1].clip->info.file;
-    wanted.reachMs = controls.reach * 1e3;
-    wanted.lookAheadMs = setup.lookAhead * 1e3;
+    wanted.settings.reach = controls.reach;
+    wanted.settings.lookAhead = setup.lookAhead;
+    wanted.settings.clap = controls.clap;
+    wanted.settings.temperature = setup.temperature;
     if (controls.roomChannel >= 0)
         wanted.roomChannel = std::to_string(std::min(controls.roomChannel, slots[1].clip->info.channels - 1) + 1);
-    wanted.clap = controls.clap;
-    wanted.temperature = setup.temperature;
-    const auto keyOf = [](const command::MeasureOptions& o)
-    { return std::tie(o.spots, o.room, o.reachMs, o.lookAheadMs, o.roomChannel, o.clap, o.temperature); };
-    if (measuredBy && keyOf(*measuredBy) == keyOf(wanted)) return;
+    if (measuredBy == wanted) return;
     measuredBy = wanted;
     measureWhole();
 }
 
-/// By the command's own code: the same files, the same answer.
+/// As the command does: the same files, the same answer.
 void Desk::measureWhole()
 {
     const auto wish = ++measuring;
@@ -216,7 +211,7 @@ void Desk::measureWhole()
             juce::String trouble;
             try
             {
-                found = std::make_shared<const Report>(command::measure(wanted, wanted.spots.front()).report);
+                found = std::make_shared<const Report>(measureFiles(wanted).report);
             }
             catch (const std::exception& error)
             {

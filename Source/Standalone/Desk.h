@@ -1,5 +1,5 @@
 #pragma once
-#include "Command/Options.h"
+#include "Files/MeasureFiles.h"
 #include "Standalone/Background.h"
 #include "Standalone/Printing.h"
 #include "Standalone/Sound.h"
@@ -92,10 +92,10 @@ private:
     Inputs chosen;
     double speakers = speakersNormal, speakersBeforeLive = speakersNormal; // dB
     int pending = 0;
-    bool isFresh = false;                              // what comes to the player next is new material
-    std::shared_ptr<const Report> whole;               // of both files; null: not measured
-    std::optional<command::MeasureOptions> measuredBy; // what the files were last measured by
-    unsigned measuring = 0;                            // counts what was asked for: only the latest counts
+    bool isFresh = false;                 // what comes to the player next is new material
+    std::shared_ptr<const Report> whole;  // of both files; null: not measured
+    std::optional<MeasureJob> measuredBy; // what the files were last measured by
+    unsigned measuring = 0;               // counts what was asked for: only the latest counts
     bool isMeasuring = false;
     Message said;
     Background background; // last: its thread is the first to go

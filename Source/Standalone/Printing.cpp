@@ -1,9 +1,9 @@
 #include "Standalone/Printing.h"
 
-#include "Command/Render.h"
 #include "Core/Delay/Delay.h"
 #include "Core/Ground/Text.h"
 #include "Files/Measurement.h"
+#include "Files/PrintFile.h"
 #include "Files/SafeFile.h"
 
 #include <cmath>
@@ -39,11 +39,11 @@ std::string print(const PrintOrder& order)
 
     AudioReader spot(order.spot, maxSpotChannels);
     const auto channels = static_cast<std::size_t>(spot.info().channels);
-    command::RenderJob job;
+    PrintJob job;
     job.sides.assign(order.sides.side.begin(), order.sides.side.begin() + static_cast<std::ptrdiff_t>(channels));
     job.wholeSamples = order.wholeSamples;
     job.lookAhead = order.lookAhead;
-    const auto result = command::render(spot, order.output, job);
+    const auto result = printFile(spot, order.output, job);
 
     const int rate = spot.info().sampleRate;
     std::string said = "Printed " + order.output.filename().string() + ": ";

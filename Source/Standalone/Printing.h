@@ -19,6 +19,6 @@ struct PrintOrder
 /// What the processor holds now, files left empty. None where nothing has been taken or set yet. [screen]
 [[nodiscard]] std::optional<PrintOrder> orderFrom(const Processor& processor);
 
-/// Prints through the command's own code and says what was done, in one line. Throws InputError, OutputError.
+/// Prints as the command does and says what was done, in one line. Throws InputError, OutputError.
 std::string print(const PrintOrder& order);
 } // namespace tarry::standalone

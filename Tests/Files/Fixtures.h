@@ -27,21 +27,18 @@ inline std::vector<int> randomIntegers(std::size_t count, int bits, unsigned see
     return samples;
 }
 
-inline void makeFile(const std::filesystem::path& file, int format, int channels, int rate,
-                     const std::vector<int>& samples)
+/// sf_write_int or sf_write_double, whichever the samples ask for.
+inline void writeTo(SNDFILE* handle, const std::vector<int>& samples)
 {
-    SF_INFO header{};
-    header.channels = channels;
-    header.samplerate = rate;
-    header.format = format;
-    SNDFILE* handle = sf_open(file.c_str(), SFM_WRITE, &header);
-    if (handle == nullptr) throw std::runtime_error(sf_strerror(nullptr));
     sf_write_int(handle, samples.data(), static_cast<sf_count_t>(samples.size()));
-    sf_close(handle);
+}
+inline void writeTo(SNDFILE* handle, const std::vector<double>& samples)
+{
+    sf_write_double(handle, samples.data(), static_cast<sf_count_t>(samples.size()));
 }
 
-inline void makeFile(const std::filesystem::path& file, int format, int channels, int rate,
-                     const std::vector<double>& samples)
+template <typename Sample>
+void makeFile(const std::filesystem::path& file, int format, int channels, int rate, const std::vector<Sample>& samples)
 {
     SF_INFO header{};
     header.channels = channels;
@@ -49,7 +46,7 @@ inline void makeFile(const std::filesystem::path& file, int format, int channels
     header.format = format;
     SNDFILE* handle = sf_open(file.c_str(), SFM_WRITE, &header);
     if (handle == nullptr) throw std::runtime_error(sf_strerror(nullptr));
-    sf_write_double(handle, samples.data(), static_cast<sf_count_t>(samples.size()));
+    writeTo(handle, samples);
     sf_close(handle);
 }
 

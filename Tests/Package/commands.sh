@@ -36,7 +36,7 @@ try() {
         ;;
     "tarry-accuracy "* | Tests/Bench/*) # the bench takes hours: its options have to be known
         local program=${line%% *} option
-        [[ $program == tarry-accuracy ]] && program=Tests/Bench/accuracy/main.cpp
+        [[ $program == tarry-accuracy ]] && program=Tests/Bench/accuracy/AccuracyMain.cpp
         for option in $(grep -oE -- '--[a-z-]+' <<<"$line"); do
             grep -q -- "$option" "$source/$program" || fail "'$line': $program does not know $option"
         done

@@ -104,9 +104,6 @@ void sayRest(Report& report, double cueSeconds)
             report.reasons.push_back("The lag drifts by " + shown(*report.driftPpm, 1) + " ppm, two clocks: over " +
                                      lengthOf(cueSeconds) + " it changes by " + milliseconds(std::abs(*change)) +
                                      ". Correct the sample rate of one track first, or align in shorter pieces.");
-    if (report.hitsLost > 0)
-        report.reasons.push_back(std::to_string(report.hitsLost) + (report.hitsLost == 1 ? " hit was" : " hits were") +
-                                 " missed, the computer was too busy: play a few more.");
 }
 
 /// Are most hits, and most of what the spot hears of them, somebody else's?

@@ -152,7 +152,7 @@ TEST_CASE("unsure: few hits ask for more; enough of them ask for what a mixer ha
     CHECK(says(unheard, "are spot and room swapped?"));
 }
 
-TEST_CASE("what is known besides is said: leak, drift, signs, late spot, lost hits", "[judgement]")
+TEST_CASE("what is known besides is said: leak, drift, signs, late spot", "[judgement]")
 {
     const std::size_t plain = judged(good()).reasons.size();
     const auto adds = [plain](auto&& change, const char* words)
@@ -170,7 +170,6 @@ TEST_CASE("what is known besides is said: leak, drift, signs, late spot, lost hi
     adds([](Report& r) { r.blend.lowSumNormalDb = 2.6, r.blend.lowSumInvertedDb = -5.0; }, "7.6 dB");
     adds([](Report& r) { r.hitsFound = 19, r.hitsUnheard = 11; }, "11 of 19 sounds in the spot never reach the room");
     adds([](Report& r) { r.hitsRepeated = 4; }, "very same samples");
-    adds([](Report& r) { r.hitsLost = 3; }, "3 hits");
 
     Report uncertain = good(); // a drift within its own uncertainty is none
     uncertain.driftPpm = 12.5;
@@ -223,7 +222,6 @@ TEST_CASE("never without a reason, never 'align' without trust, and judged again
         if (chance(0.3)) report.leakDb = -30.0;
         if (chance(0.3)) report.driftPpm = 0.1 * upTo(500);
         report.signsDisagree = report.polarity && chance(0.3);
-        report.hitsLost = chance(0.2) ? upTo(5) : 0;
         report = judged(report);
         INFO("trial " << trial << ", seed 7: " << allReasons(report));
         bool sentences = !report.reasons.empty();

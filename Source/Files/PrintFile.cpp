@@ -1,6 +1,5 @@
-#include "Command/Render.h"
+#include "Files/PrintFile.h"
 
-#include "Command/Progress.h"
 #include "Core/Delay/Delay.h"
 #include "Core/Ground/Text.h"
 #include "Core/Ground/Version.h"
@@ -11,7 +10,7 @@
 #include <cmath>
 #include <limits>
 
-namespace tarry::command
+namespace tarry
 {
 namespace
 {
@@ -21,7 +20,7 @@ constexpr int blockFrames = 4096;
 class FractionalLines
 {
 public:
-    FractionalLines(const RenderJob& job, int sampleRate)
+    FractionalLines(const PrintJob& job, int sampleRate)
     {
         const double rate = sampleRate;
         double earliest = 0.0;
@@ -149,9 +148,9 @@ private:
 
 /// Runs the spot and then silence through the lines, drops what the latency holds back, writes `frames`.
 template <typename Lines>
-void pour(AudioReader& spot, Lines& lines, AudioWriter& writer, std::int64_t frames)
+void pour(AudioReader& spot, Lines& lines, AudioWriter& writer, std::int64_t frames, const PrintJob& job)
 {
-    Progress progress("Printing", frames, spot.info().sampleRate);
+    const double rate = spot.info().sampleRate;
     std::int64_t toDrop = lines.latency;
     bool goesOn = true;
     for (std::int64_t done = 0; done < frames;)
@@ -165,7 +164,7 @@ void pour(AudioReader& spot, Lines& lines, AudioWriter& writer, std::int64_t fra
         toDrop -= from;
         if (count > 0) lines.write(writer, from, count);
         done += count;
-        progress.at(done);
+        if (job.howFar) job.howFar(static_cast<double>(done) / rate, static_cast<double>(frames) / rate);
     }
 }
 
@@ -181,20 +180,17 @@ std::int64_t framesFor(const AudioInfo& spot, const std::vector<double>& heard)
         throw InputError(spot.file, "is shorter than the time it has to move earlier: there would be nothing left");
     return longest;
 }
-} // namespace
 
-namespace
-{
 /// The stored samples themselves, at whole delays.
 template <typename Sample>
-void pourWhole(AudioReader& spot, AudioWriter& writer, const RenderJob& job, RenderResult& result)
+void pourWhole(AudioReader& spot, AudioWriter& writer, const PrintJob& job, PrintResult& result)
 {
     WholeLines<Sample> lines(result.heard, job.sides);
-    pour(spot, lines, writer, result.frames);
+    pour(spot, lines, writer, result.frames, job);
     result.oneShort = lines.oneShort;
 }
 
-void pourWhole(AudioReader& spot, AudioWriter& writer, const RenderJob& job, RenderResult& result)
+void pourWhole(AudioReader& spot, AudioWriter& writer, const PrintJob& job, PrintResult& result)
 {
     if (spot.info().isInteger())
         pourWhole<int>(spot, writer, job, result);
@@ -202,7 +198,7 @@ void pourWhole(AudioReader& spot, AudioWriter& writer, const RenderJob& job, Ren
         pourWhole<double>(spot, writer, job, result);
 }
 
-AudioInfo describedBy(const AudioInfo& spot, const RenderJob& job)
+AudioInfo describedBy(const AudioInfo& spot, const PrintJob& job)
 {
     AudioInfo like = spot;
     if (!job.history.empty()) addToCodingHistory(like, job.history);
@@ -210,11 +206,11 @@ AudioInfo describedBy(const AudioInfo& spot, const RenderJob& job)
 }
 } // namespace
 
-RenderResult render(AudioReader& spot, const std::filesystem::path& output, const RenderJob& job)
+PrintResult printFile(AudioReader& spot, const std::filesystem::path& output, const PrintJob& job)
 {
     const AudioInfo& about = spot.info();
     FractionalLines lines(job, about.sampleRate);
-    RenderResult result;
+    PrintResult result;
     result.heard = lines.heard;
     result.frames = framesFor(about, lines.heard);
     if (job.sameLength) result.frames = about.frames;
@@ -224,15 +220,15 @@ RenderResult render(AudioReader& spot, const std::filesystem::path& output, cons
     if (lines.areWhole())
         pourWhole(spot, writer, job, result);
     else
-        pour(spot, lines, writer, result.frames);
+        pour(spot, lines, writer, result.frames, job);
     writer.finish();
     result.clipped = writer.clipped();
     result.lost = writer.lost();
     return result;
 }
 
-RenderResult copyWithTimeStamp(AudioReader& spot, const std::filesystem::path& output, std::int64_t samples,
-                               const RenderJob& job)
+PrintResult copyWithTimeStamp(AudioReader& spot, const std::filesystem::path& output, std::int64_t samples,
+                              const PrintJob& job)
 {
     AudioInfo stamped = describedBy(spot.info(), job);
     const std::uint64_t before = timeReference(stamped);
@@ -250,9 +246,9 @@ RenderResult copyWithTimeStamp(AudioReader& spot, const std::filesystem::path& o
         throw InputError(output, "cannot carry the time stamp (only WAV files do, with a coding history of up to 45 "
                                  "kB): end its name in .wav, or print without --time-stamp");
     spot.rewind();
-    RenderJob turned = job;
+    PrintJob turned = job;
     turned.sides.resize(static_cast<std::size_t>(stamped.channels));
-    RenderResult result;
+    PrintResult result;
     result.heard.assign(turned.sides.size(), 0.0);
     result.frames = stamped.frames;
     result.lost = lost;
@@ -271,4 +267,4 @@ std::string historyOf(const std::vector<Alignment>& held, double lean, bool whol
     if (timeStamp) return text + " by time stamp";
     return wholeSamples ? text + " whole samples" : text;
 }
-} // namespace tarry::command
+} // namespace tarry

@@ -1,7 +1,7 @@
 // Any text as a plugin's saved state: read within the ranges of its settings, or refused. What was read and written
 // once reads as the same.
-#include "Plugin/State.h"
 #include "Core/Controls/SettingTable.h"
+#include "Plugin/State.h"
 
 #include <cmath>
 #include <cstddef>

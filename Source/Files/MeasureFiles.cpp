@@ -1,36 +1,32 @@
-#include "Command/Measure.h"
+#include "Files/MeasureFiles.h"
 
-#include "Command/Progress.h"
 #include "Core/Measuring.h"
 #include "Core/Report/SidesDiffer.h"
 #include "Core/Report/Verdict.h"
 #include "Files/ClipCheck.h"
 #include "Files/LaidPair.h"
 
-namespace tarry::command
+namespace tarry
 {
-Measurement measure(const MeasureOptions& options, const std::filesystem::path& spot)
+Measurement measureFiles(const MeasureJob& job, const std::function<void(double seconds, double ofSeconds)>& howFar)
 {
-    LaidPair pair(spot, options.room, options.startTogether);
+    LaidPair pair(job.spot, job.room, job.startTogether);
 
     Measurement measurement;
     measurement.spot = pair.spot();
     measurement.room = pair.room();
-    measurement.settings = pair.settings(options.roomChannel);
-    measurement.settings.reach = options.reachMs / 1e3;
-    measurement.settings.lookAhead = options.lookAheadMs / 1e3;
-    measurement.settings.clap = options.clap;
-    measurement.settings.temperature = options.temperature;
-    measurement.eachSide = options.eachSide && pair.spot().channels == 2;
-    measurement.taped = options.taped;
-    measurement.names = options.names;
+    measurement.settings = pair.settings(job.roomChannel, job.settings);
+    measurement.eachSide = job.eachSide && pair.spot().channels == 2;
+    measurement.taped = job.taped;
+    measurement.names = job.names;
     if (measurement.names.date.empty()) measurement.names.date = originationDate(pair.spot());
     measurement.notes = pair.notes();
 
     Measuring measuring;
     measuring.prepare(measurement.settings);
     ClipCheck clips(pair.spot());
-    Progress progress("Measuring", pair.spot().frames - pair.start(), pair.spot().sampleRate);
+    const double rate = pair.spot().sampleRate;
+    const double start = static_cast<double>(pair.start()) / rate;
     std::int64_t frame = 0;
     pair.readAll(
         [&](float* const* spotBlock, float* const* roomBlock, int frames)
@@ -38,12 +34,12 @@ Measurement measure(const MeasureOptions& options, const std::filesystem::path& 
             clips.look(spotBlock, frames);
             measuring.process(spotBlock, roomBlock, frames);
             measuring.gather();
-            progress.at(frame += frames);
+            frame += frames;
+            if (howFar) howFar(static_cast<double>(frame) / rate, pair.spot().seconds() - start);
         });
     measuring.finish();
     measuring.work();
     measurement.report = measuring.report();
-    const double start = static_cast<double>(pair.start()) / pair.spot().sampleRate;
     for (HitReport& hit : measurement.report.hits) hit.time += start; // in the spot's own time
     if (clips.places() > 0) measurement.notes.push_back(clips.note());
     judge(measurement.report, pair.spot().seconds()); // how long the cue is, only the files know
@@ -52,4 +48,4 @@ Measurement measure(const MeasureOptions& options, const std::filesystem::path& 
         measurement.notes.push_back(differ + " --each-side aligns both.");
     return measurement;
 }
-} // namespace tarry::command
+} // namespace tarry
