@@ -138,23 +138,23 @@ void Analysis::add(const Analysis& other)
 /// Each channel is analysed once; a room with a leak of the spot in it once more without the leak.
 void Analysis::State::measure(Kept& kept, AnalysisWindow& window)
 {
-    std::vector<EvidenceMeter::Channel> rooms;
+    std::vector<EvidenceMeter::Room> rooms;
     for (const auto& room : window.room) rooms.push_back(meter.room(room, window.onset));
     for (const auto& spot : window.spot)
     {
-        const EvidenceMeter::Channel ours = meter.spot(spot, window.onset);
+        const EvidenceMeter::Spot ours = meter.spot(spot, window.onset);
         for (std::size_t c = 0; c < rooms.size(); ++c)
         {
             const double gain = leakGain(spot, window.room[c], window.onset, window.rate);
             if (gain == 0.0)
             {
-                kept.pairs.push_back(meter.pair(ours, rooms[c], window.onset));
+                kept.pairs.push_back(meter.pair(ours, rooms[c]));
                 continue;
             }
             kept.leaks.push_back(std::abs(gain));
             std::vector<double> room = window.room[c];
             for (std::size_t i = 0; i < room.size(); ++i) room[i] -= gain * spot[i];
-            kept.pairs.push_back(meter.pair(ours, meter.room(room, window.onset), window.onset));
+            kept.pairs.push_back(meter.pair(ours, meter.room(room, window.onset)));
         }
     }
 }

@@ -14,19 +14,7 @@ constexpr double forgotten = 1e-60;
 void FilterBank::prepare(double sampleRate, int count)
 {
     channelCount = count;
-    for (std::size_t b = 0; b < bandCount; ++b)
-    {
-        const auto biquads = BandFilter(bands[b], sampleRate).sections();
-        for (std::size_t s = 0; s < sections; ++s)
-        {
-            const auto c = biquads[s].coefficients();
-            filter[s].b0[b] = c[0];
-            filter[s].b1[b] = c[1];
-            filter[s].b2[b] = c[2];
-            filter[s].a1[b] = c[3];
-            filter[s].a2[b] = c[4];
-        }
-    }
+    filter = BandLanes::filter(sampleRate);
     reset();
 }
 
@@ -37,14 +25,12 @@ void FilterBank::reset() noexcept
 }
 
 // Both sides in one loop, for each waits on its own last sample; without `both` the right is not counted.
-// The whole body here, no function of its own called: the compiler takes vectors apart before it puts functions
-// together.
 TARRY_ALSO_FOR_AVX
-void FilterBank::run(const Filter& filter, Memories& memories, Lanes& sums, const float* left, const float* right,
-                     bool both, int frames) noexcept
+void FilterBank::run(const BandLanes::Filter& filter, Memories& memories, Lanes& sums, const float* left,
+                     const float* right, bool both, int frames) noexcept
 {
-    const Section high = filter[0], low = filter[1];
-    Memory h[2] = {memories[0][0], memories[1][0]}, l[2] = {memories[0][1], memories[1][1]};
+    const BandLanes::Section high = filter[0], low = filter[1];
+    BandLanes::Memory h[2] = {memories[0][0], memories[1][0]}, l[2] = {memories[0][1], memories[1][1]};
     Lanes sum = sums;
     for (int i = 0; i < frames; ++i)
     {
@@ -75,7 +61,7 @@ void FilterBank::push(const float* const* channels, int frames) noexcept
 std::array<double, bandCount> FilterBank::takeSums() noexcept
 {
     for (auto& channel : memories)
-        for (Memory& m : channel)
+        for (BandLanes::Memory& m : channel)
             for (Lanes* lanes : {&m.s1, &m.s2})
                 for (std::size_t b = 0; b < bandCount; ++b)
                     if (std::abs((*lanes)[b]) < forgotten) (*lanes)[b] = 0.0;

@@ -1,9 +1,6 @@
 #pragma once
-#include "Core/Ground/Bands.h"
-#include "Core/Ground/Lanes.h"
+#include "Core/Ground/BandLanes.h"
 #include "Core/Ground/Types.h"
-
-#include <array>
 
 namespace tarry
 {
@@ -22,25 +19,12 @@ public:
     [[nodiscard]] std::array<double, bandCount> takeSums() noexcept;
 
 private:
-    static_assert(bandCount == 4, "a lane a band");
-    static constexpr std::size_t sections = 2; // of a BandFilter: high-pass, low-pass
+    using Memories = std::array<BandLanes::Memories, maxSpotChannels>;
 
-    struct Section
-    {
-        Lanes b0, b1, b2, a1, a2;
-    };
-    struct Memory
-    {
-        Lanes s1{}, s2{};
-    };
+    static void run(const BandLanes::Filter& filter, Memories& memories, Lanes& sums, const float* left,
+                    const float* right, bool both, int frames) noexcept;
 
-    using Filter = std::array<Section, sections>;
-    using Memories = std::array<std::array<Memory, sections>, maxSpotChannels>;
-
-    static void run(const Filter& filter, Memories& memories, Lanes& sums, const float* left, const float* right,
-                    bool both, int frames) noexcept;
-
-    Filter filter{};
+    BandLanes::Filter filter{};
     Memories memories{};
     Lanes sums{};
     int channelCount = 1;

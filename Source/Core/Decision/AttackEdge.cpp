@@ -27,6 +27,12 @@ constexpr double plausible = 0.0005; // s from the steps' lag
 constexpr std::size_t mostHits = 24;
 constexpr double silence = 1e-20;
 
+/// To a float's precision, as the energies are: half the time of a double's.
+double logOf(double ratio)
+{
+    return static_cast<double>(std::log(static_cast<float>(ratio)));
+}
+
 /// One band's energy rising in spot and room: logs of the energies of 0.5 or 1 ms, stacked over hits. A value a step.
 class EdgeStack
 {
@@ -107,12 +113,13 @@ private:
         // An attack in noise seems to begin later: the spot gets as much, against its loudest, as the room has.
         const double loudSpot = ours.largest(points(topFrom), points(loudTo));
         const double noise = std::max(0.0, loudSpot * std::exp(-rise) - ours.mean(from, points(quietTo)));
+        const double perSpot = 1.0 / (loudSpot + silence), perRoom = 1.0 / (loud + silence);
         weight += w;
         for (std::size_t i = 0; i < spot.size(); ++i)
         {
             const int at = points(seenFrom) + static_cast<int>(i);
-            spot[i] += w * std::log((ours(at) + noise + silence) / (loudSpot + silence));
-            room[i] += w * std::log((theirs(at) + silence) / (loud + silence));
+            spot[i] += w * logOf((ours(at) + noise + silence) * perSpot);
+            room[i] += w * logOf((theirs(at) + silence) * perRoom);
         }
     }
 

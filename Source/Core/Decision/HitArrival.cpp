@@ -31,7 +31,7 @@ std::optional<OwnLag> ownLag(const std::vector<double>& steps, const LagGrid& gr
 {
     const auto first = static_cast<std::size_t>(grid.noise / PairEvidence::stride);
     if (steps.size() <= first + 2) return std::nullopt;
-    const double top = *std::max_element(steps.begin() + static_cast<std::ptrdiff_t>(first), steps.end());
+    const double top = largestOf(steps, first);
     if (top <= 0.0) return std::nullopt;
     const auto points = [&](double seconds)
     { return static_cast<std::ptrdiff_t>(seconds * grid.rate / PairEvidence::stride); };

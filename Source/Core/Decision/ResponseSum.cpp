@@ -14,6 +14,7 @@ ResponseSum::ResponseSum(const std::vector<const PairEvidence*>& hits,
               half = static_cast<int>(halfWidth * grid.rate);
     const int from = std::clamp(centre - half, grid.noise, grid.count),
               to = std::clamp(centre + half, from, grid.count);
+    worked = {{{grid.noise - noiseHeard(grid), grid.noise}, {from, to}}};
     for (std::size_t b = 0; b < bandCount; ++b)
     {
         std::vector<double>& sum = sums[b];
@@ -22,13 +23,11 @@ ResponseSum::ResponseSum(const std::vector<const PairEvidence*>& hits,
         {
             const double w = weights[h][b];
             if (w <= 0.0) continue;
-            const auto add = [&](int first, int last)
+            for (const auto& [first, last] : worked)
             {
                 const auto at = static_cast<std::size_t>(first), count = static_cast<std::size_t>(last - first);
                 hits[h]->response[b].addTo(std::span(sum).subspan(at, count), w, at);
-            };
-            add(grid.noise - noiseHeard(grid), grid.noise);
-            add(from, to);
+            }
         }
     }
 }
@@ -37,7 +36,9 @@ std::vector<double> ResponseSum::ofLowest(std::size_t count) const
 {
     std::vector<double> total = sums[0];
     for (std::size_t b = 1; b < count; ++b)
-        for (std::size_t i = 0; i < total.size(); ++i) total[i] += sums[b][i];
+        for (const auto& [first, last] : worked)
+            for (auto i = static_cast<std::size_t>(first); i < static_cast<std::size_t>(last); ++i)
+                total[i] += sums[b][i];
     return total;
 }
 

@@ -28,7 +28,12 @@ public:
     static constexpr double halfWidth = 0.004; ///< s to both sides of the lag that are worked out
 
 private:
+    struct Stretch
+    {
+        int first = 0, end = 0;
+    };
     LagGrid grid;
+    std::array<Stretch, 2> worked{}; // the grid's points that are worked out
     std::array<std::vector<double>, bandCount> sums;
 };
 } // namespace tarry

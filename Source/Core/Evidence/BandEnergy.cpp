@@ -1,22 +1,59 @@
 #include "Core/Evidence/BandEnergy.h"
 
+#include "Core/Ground/BandLanes.h"
+
 #include <algorithm>
 #include <cmath>
 
 namespace tarry
 {
-BandEnergy::BandEnergy(std::span<const double> x, double rate, const Band& band)
+namespace
+{
+/// The running sums of squares of what leaves the bands. Starts from rest at the signal's first value, so that DC makes
+/// no step.
+TARRY_ALSO_FOR_AVX
+void sumSquares(const BandLanes::Filter& filter, const double* x, std::size_t count, double* const* totals) noexcept
+{
+    const BandLanes::Section high = filter[0], low = filter[1];
+    BandLanes::Memory h, l;
+    const double rest = x[0];
+    Lanes sum{};
+    for (std::size_t i = 0; i < count; ++i)
+    {
+        const double one = x[i] - rest;
+        const Lanes in = {one, one, one, one};
+        const Lanes y = high.b0 * in + h.s1;
+        h.s1 = high.b1 * in - high.a1 * y + h.s2;
+        h.s2 = high.b2 * in - high.a2 * y;
+        const Lanes z = low.b0 * y + l.s1;
+        l.s1 = low.b1 * y - low.a1 * z + l.s2;
+        l.s2 = low.b2 * y - low.a2 * z;
+        sum += z * z;
+        for (std::size_t b = 0; b < bandCount; ++b) totals[b][i + 1] = sum[b];
+    }
+}
+} // namespace
+
+BandEnergy::BandEnergy(const Band& band, double rate, std::vector<double> runningSum)
     : after(std::max(1, static_cast<int>(band.after() * rate))),
       before(std::max(1, static_cast<int>(band.before() * rate))), longer(static_cast<int>(0.008 * rate)),
-      total(x.size() + 1, 0.0)
+      total(std::move(runningSum))
 {
-    BandFilter filter(band, rate);
-    const double rest = x.empty() ? 0.0 : x[0]; // start from rest there, so that DC makes no step
-    for (std::size_t i = 0; i < x.size(); ++i)
+}
+
+std::array<BandEnergy, bandCount> BandEnergy::ofAllBands(std::span<const double> x, double rate)
+{
+    std::array<std::vector<double>, bandCount> totals;
+    std::array<double*, bandCount> places{};
+    for (std::size_t b = 0; b < bandCount; ++b)
     {
-        const double y = filter(x[i] - rest);
-        total[i + 1] = total[i] + y * y;
+        totals[b].assign(x.size() + 1, 0.0);
+        places[b] = totals[b].data();
     }
+    if (!x.empty()) sumSquares(BandLanes::filter(rate), x.data(), x.size(), places.data());
+    std::array<BandEnergy, bandCount> result;
+    for (std::size_t b = 0; b < bandCount; ++b) result[b] = BandEnergy(bands[b], rate, std::move(totals[b]));
+    return result;
 }
 
 double BandEnergy::mean(int from, int to) const
@@ -26,9 +63,36 @@ double BandEnergy::mean(int from, int to) const
     return std::max(0.0, at(to) - at(from)) / (to - from);
 }
 
+double BandEnergy::ratio(int i, double floor) const
+{
+    return (mean(i, i + after) + floor) / (mean(i - before, i) + floor);
+}
+
 double BandEnergy::step(int i, double floor) const
 {
-    return std::log((mean(i, i + after) + floor) / (mean(i - before, i) + floor));
+    return std::log(ratio(i, floor));
+}
+
+int BandEnergy::largestStep(int from, int to, double floor) const
+{
+    int best = from;
+    double most = 0.0;
+    for (int i = from; i < to; ++i)
+        if (const double here = ratio(i, floor); here > most)
+        {
+            most = here;
+            best = i;
+        }
+    return best;
+}
+
+std::vector<float> BandEnergy::steps(int from, int count, int stride, double floor) const
+{
+    std::vector<float> all;
+    all.reserve(static_cast<std::size_t>(count / stride + 1));
+    for (int i = from; i < from + count; i += stride)
+        all.push_back(std::max(0.0F, std::log(static_cast<float>(ratio(i, floor)))));
+    return all;
 }
 
 double BandEnergy::loud() const
@@ -38,6 +102,7 @@ double BandEnergy::loud() const
     constexpr int apart = 8; // samples: the moments overlap, so most of them tell nothing new
     all.reserve(static_cast<std::size_t>(size / apart + 1));
     for (int i = 0; i < size; i += apart) all.push_back(justAfter(i));
+    if (all.empty()) return 0.0;
     const auto at = all.begin() + static_cast<std::ptrdiff_t>(0.9 * static_cast<double>(all.size() - 1));
     std::nth_element(all.begin(), at, all.end());
     return *at;

@@ -10,10 +10,19 @@ namespace tarry
 class BandEnergy
 {
 public:
-    BandEnergy(std::span<const double> x, double rate, const Band& band);
+    /// Of all bands, which are filtered together.
+    [[nodiscard]] static std::array<BandEnergy, bandCount> ofAllBands(std::span<const double> x, double rate);
+
+    BandEnergy() = default; ///< of silence
 
     /// Natural log of the energy just after against just before sample i, both raised by `floor` (energy).
     [[nodiscard]] double step(int i, double floor) const;
+
+    /// The sample from `from` to before `to` at which the step is largest.
+    [[nodiscard]] int largestStep(int from, int to, double floor) const;
+
+    /// Steps at every `stride`-th of `count` samples from `from` on, never below 0, to a float's precision.
+    [[nodiscard]] std::vector<float> steps(int from, int count, int stride, double floor) const;
 
     /// Mean energy of the 8 ms from sample i on.
     [[nodiscard]] double level(int i) const { return mean(i, i + longer); }
@@ -30,9 +39,11 @@ public:
     [[nodiscard]] int longStretch() const { return longer; } ///< samples in 8 ms
 
 private:
+    BandEnergy(const Band& band, double rate, std::vector<double> runningSum);
     [[nodiscard]] double mean(int from, int to) const;
+    [[nodiscard]] double ratio(int i, double floor) const;
 
-    int after, before, longer; // samples
-    std::vector<double> total; // running sum of squares: a stretch is a difference, cut off at the signal's ends
+    int after = 1, before = 1, longer = 1; // samples
+    std::vector<double> total{0.0}; // running sum of squares: a stretch is a difference, cut off at the signal's ends
 };
 } // namespace tarry

@@ -36,52 +36,50 @@ void keepMoments(BandEvidence& e, const BandEnergy& spot, const BandEnergy& room
         e.roomMoments.push_back(static_cast<float>(room.moment(attack - origin + i, moment)));
 }
 
-BandEvidence measureBand(const BandEnergy& spot, const BandEnergy& room, const LagGrid& grid, const Band& band,
-                         int onset)
+/// Where the spot's attack is, and how it rises.
+EvidenceMeter::SpotBand findAttack(BandEnergy energy, const LagGrid& grid, int onset)
 {
+    const auto samples = [&grid](double seconds) { return static_cast<int>(seconds * grid.rate); };
+    EvidenceMeter::SpotBand spot;
+    spot.floor = energy.loud() * spotFloor + silence;
+    spot.attack = energy.largestStep(onset - samples(0.004), onset + samples(0.020), spot.floor);
+    spot.size = energy.step(spot.attack, spot.floor);
+    double loudest = 0.0; // a soft mallet takes a few periods to its loudest
+    for (int i = spot.attack; i < spot.attack + samples(0.030); ++i) loudest = std::max(loudest, energy.level(i));
+    spot.rise = std::max(0.0, loudest - energy.level(spot.attack - energy.longStretch()));
+    spot.energy = std::move(energy);
+    return spot;
+}
+
+BandEvidence measureBand(const EvidenceMeter::SpotBand& spot, const EvidenceMeter::RoomBand& roomBand,
+                         const LagGrid& grid, const Band& band)
+{
+    constexpr int stride = PairEvidence::stride;
     BandEvidence e;
-    const int origin = grid.noise + grid.back;
-    const double floor = spot.loud() * spotFloor + silence;
-    int k = onset;
-    e.size = -1e9;
-    const int last = onset + static_cast<int>(0.020 * grid.rate);
-    for (int i = onset - static_cast<int>(0.004 * grid.rate); i < last; ++i)
-        if (const double step = spot.step(i, floor); step > e.size)
-        {
-            e.size = step;
-            k = i;
-        }
-    e.present = e.size >= leastStep;
+    e.size = spot.size;
+    e.present = spot.size >= leastStep;
     if (!e.present) return e;
 
-    const int longer = spot.longStretch();
+    const BandEnergy& room = roomBand.energy;
+    const int k = spot.attack, first = k - grid.noise - grid.back, longer = room.longStretch();
     double loudest = 0.0, before = 0.0;
-    for (int i = k - grid.back; i < k - origin + grid.count; i += PairEvidence::stride)
+    for (int i = first + grid.noise; i < first + grid.count; i += stride)
     {
-        loudest = std::max(loudest, room.level(i));
-        e.roomRise = std::max(e.roomRise, room.level(i) - room.level(i - longer));
+        const double level = room.level(i);
+        loudest = std::max(loudest, level);
+        e.roomRise = std::max(e.roomRise, level - room.level(i - longer));
     }
-    for (int i = 0; i < grid.noise; ++i) before += room.level(k - grid.noise + i);
-    double loudestSpot = 0.0; // a soft mallet takes a few periods to its loudest
-    for (int i = k; i < k + static_cast<int>(0.030 * grid.rate); ++i)
-        loudestSpot = std::max(loudestSpot, spot.level(i));
-    e.spotRise = std::max(0.0, loudestSpot - spot.level(k - longer));
-    e.riseDb = decibels(loudest) - decibels(before / grid.noise);
-
-    const double roomLeast = room.loud() * roomFloor + silence;
-    std::vector<float> steps;
-    steps.reserve(static_cast<std::size_t>(grid.count / PairEvidence::stride + 1));
-    for (int i = 0; i < grid.count; i += PairEvidence::stride)
-        steps.push_back(std::max(0.0F, static_cast<float>(room.step(k - origin + i, roomLeast))));
-    e.steps = PackedCurve(steps);
+    for (int i = k - grid.noise; i < k; i += stride) before += room.level(i);
+    e.spotRise = spot.rise;
+    e.riseDb = decibels(loudest) - decibels(before * stride / grid.noise);
+    e.steps = PackedCurve(room.steps(first, grid.count, stride, roomBand.floor));
 
     // An attack in noise seems to begin later than the same attack in silence. So that both are timed alike, the spot
     // is timed with as much noise, against its loudest, as the room has.
-    const double alike = spot.justAfter(k) * std::pow(10.0, -std::clamp(e.riseDb, 3.0, 60.0) / 10.0) + silence;
+    const double alike = spot.energy.justAfter(k) * std::pow(10.0, -std::clamp(e.riseDb, 3.0, 60.0) / 10.0) + silence;
     const int half = attackHalf(grid);
-    for (int i = -half; i <= half; i += PairEvidence::stride)
-        e.attack.push_back(std::max(0.0F, static_cast<float>(spot.step(k + i, alike))));
-    if (band.low >= sharpFrom) keepMoments(e, spot, room, grid, k);
+    e.attack = spot.energy.steps(k - half, 2 * half + 1, stride, alike);
+    if (band.low >= sharpFrom) keepMoments(e, spot.energy, room, grid, k);
     return e;
 }
 
@@ -101,11 +99,12 @@ void sumUp(PairEvidence& hit, const LagGrid& grid)
         rise += w * e.riseDb;
         e.steps.addTo(steps, w);
     }
-    const auto first = static_cast<std::ptrdiff_t>(grid.noise / stride);
+    const auto first = static_cast<std::size_t>(grid.noise / stride);
     for (double& x : steps) x /= std::max(weight, 1e-9);
-    hit.noiseStep = static_cast<float>(quantile({steps.begin(), steps.begin() + first}, 0.98));
+    hit.noiseStep =
+        static_cast<float>(quantile({steps.begin(), steps.begin() + static_cast<std::ptrdiff_t>(first)}, 0.98));
     hit.steps.assign(steps.begin(), steps.end());
-    hit.largestStep = *std::max_element(hit.steps.begin() + first, hit.steps.end());
+    hit.largestStep = largestOf(hit.steps, first);
     hit.heard = weight > 0.0 && rise >= heardRise * weight && hit.largestStep >= heardStep * hit.noiseStep;
 
     std::vector<double> whole;
@@ -117,7 +116,7 @@ void sumUp(PairEvidence& hit, const LagGrid& grid)
         float& cell = hit.answer[std::min(hit.answer.size() - 1, (i + stride / 2) / stride)];
         cell = std::max(cell, static_cast<float>(scale * std::abs(whole[i])));
     }
-    hit.largestAnswer = *std::max_element(hit.answer.begin() + first, hit.answer.end());
+    hit.largestAnswer = largestOf(hit.answer, first);
 }
 } // namespace
 
@@ -154,27 +153,33 @@ std::vector<double> PairEvidence::weightedResponse(const std::array<double, band
     return sum;
 }
 
-EvidenceMeter::Channel EvidenceMeter::spot(std::span<const double> x, int onset)
+EvidenceMeter::Spot EvidenceMeter::spot(std::span<const double> x, int onset)
 {
-    Channel channel;
-    for (const Band& band : bands) channel.energy.emplace_back(x, grid.rate, band);
-    channel.spectrum = response.ofSpot(x, onset);
-    return channel;
+    Spot result;
+    auto energies = BandEnergy::ofAllBands(x, grid.rate);
+    for (std::size_t b = 0; b < bandCount; ++b) result.band[b] = findAttack(std::move(energies[b]), grid, onset);
+    result.spectrum = response.ofSpot(x, onset);
+    return result;
 }
 
-EvidenceMeter::Channel EvidenceMeter::room(std::span<const double> x, int onset)
+EvidenceMeter::Room EvidenceMeter::room(std::span<const double> x, int onset)
 {
-    Channel channel;
-    for (const Band& band : bands) channel.energy.emplace_back(x, grid.rate, band);
-    channel.spectrum = response.ofRoom(x, onset);
-    return channel;
+    Room result;
+    auto energies = BandEnergy::ofAllBands(x, grid.rate);
+    for (std::size_t b = 0; b < bandCount; ++b)
+    {
+        result.band[b].floor = energies[b].loud() * roomFloor + silence;
+        result.band[b].energy = std::move(energies[b]);
+    }
+    result.spectrum = response.ofRoom(x, onset);
+    return result;
 }
 
-PairEvidence EvidenceMeter::pair(const Channel& spot, const Channel& room, int onset)
+PairEvidence EvidenceMeter::pair(const Spot& spot, const Room& room)
 {
     PairEvidence evidence;
     for (std::size_t b = 0; b < bandCount; ++b)
-        evidence.band[b] = measureBand(spot.energy[b], room.energy[b], grid, bands[b], onset);
+        evidence.band[b] = measureBand(spot.band[b], room.band[b], grid, bands[b]);
     const auto responses = response.between(spot.spectrum, room.spectrum);
     std::transform(responses.begin(), responses.end(), evidence.response.begin(),
                    [](const std::vector<float>& one) { return PackedCurve(one); });

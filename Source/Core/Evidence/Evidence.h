@@ -82,15 +82,33 @@ class EvidenceMeter
 public:
     explicit EvidenceMeter(const LagGrid& lags) : grid(lags), response(lags) {}
 
-    /// One channel of a hit.
-    struct Channel
+    /// What a hit shows in one band of the spot, whatever room it is heard in.
+    struct SpotBand
     {
-        std::vector<BandEnergy> energy; ///< one a band
+        BandEnergy energy;
+        int attack = 0;     ///< the sample of its largest step
+        double size = 0.0;  ///< that step, natural log
+        double floor = 0.0; ///< energy below which nothing steps
+        double rise = 0.0;  ///< by how much the energy of 8 ms grows
+    };
+    struct Spot
+    {
+        std::array<SpotBand, bandCount> band;
         ResponseMeter::Spectrum spectrum;
     };
-    [[nodiscard]] Channel spot(std::span<const double> x, int onset);
-    [[nodiscard]] Channel room(std::span<const double> x, int onset);
-    [[nodiscard]] PairEvidence pair(const Channel& spot, const Channel& room, int onset);
+    struct RoomBand
+    {
+        BandEnergy energy;
+        double floor = 0.0; ///< energy below which nothing steps
+    };
+    struct Room
+    {
+        std::array<RoomBand, bandCount> band;
+        ResponseMeter::Spectrum spectrum;
+    };
+    [[nodiscard]] Spot spot(std::span<const double> x, int onset);
+    [[nodiscard]] Room room(std::span<const double> x, int onset);
+    [[nodiscard]] PairEvidence pair(const Spot& spot, const Room& room);
 
 private:
     LagGrid grid;

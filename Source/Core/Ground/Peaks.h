@@ -1,5 +1,6 @@
 #pragma once
 #include <algorithm>
+#include <array>
 #include <cmath>
 #include <vector>
 
@@ -12,6 +13,20 @@ namespace tarry
     double sum = 0.0;
     for (int i = 0; i < count; ++i) sum += x[static_cast<std::size_t>(i)] * x[static_cast<std::size_t>(i)];
     return std::sqrt(sum / count);
+}
+
+/// The largest of a curve's values from point `from` on; `least` where there is none that is larger. Eight at a time:
+/// one after the other takes four times as long.
+template <typename Number>
+[[nodiscard]] Number largestOf(const std::vector<Number>& x, std::size_t from = 0, Number least = 0)
+{
+    std::array<Number, 8> most{};
+    most.fill(least);
+    std::size_t i = from;
+    for (; i + most.size() <= x.size(); i += most.size())
+        for (std::size_t k = 0; k < most.size(); ++k) most[k] = x[i + k] > most[k] ? x[i + k] : most[k];
+    for (; i < x.size(); ++i) most[0] = std::max(most[0], x[i]);
+    return *std::max_element(most.begin(), most.end());
 }
 
 /// Index of the largest magnitude within `half` of `at`, leaving out what is closer than `guard` to `apart`; -1 where

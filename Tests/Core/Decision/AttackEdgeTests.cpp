@@ -20,8 +20,8 @@ double timed(const Take& take)
     for (const Hit& hit : hits)
     {
         const AnalysisWindow window(hit);
-        evidence.push_back(meter.pair(meter.spot(window.spot[0], window.onset),
-                                      meter.room(window.room[0], window.onset), window.onset));
+        evidence.push_back(
+            meter.pair(meter.spot(window.spot[0], window.onset), meter.room(window.room[0], window.onset)));
     }
     std::vector<const PairEvidence*> pointers;
     for (const PairEvidence& one : evidence) pointers.push_back(&one);

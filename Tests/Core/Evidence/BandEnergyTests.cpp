@@ -27,12 +27,9 @@ std::vector<double> growing(double decibels, unsigned seed, double level = 0.01)
     return x;
 }
 
-int largestStep(const BandEnergy& energy, int from, int to)
+BandEnergy energyOf(const std::vector<double>& x, std::size_t band)
 {
-    int best = from;
-    for (int i = from; i < to; ++i)
-        if (energy.step(i, floorEnergy) > energy.step(best, floorEnergy)) best = i;
-    return best;
+    return BandEnergy::ofAllBands(x, rate)[band];
 }
 } // namespace
 
@@ -46,8 +43,8 @@ TEST_CASE("the largest step is where the energy grows, by about as much as it gr
         for (unsigned seed = 1; seed <= seeds; ++seed)
         {
             const auto x = growing(40.0, seed);
-            const BandEnergy energy(x, rate, band);
-            const int place = largestStep(energy, attackAt - 2400, attackAt + 2400);
+            const BandEnergy energy = energyOf(x, b);
+            const int place = energy.largestStep(attackAt - 2400, attackAt + 2400, floorEnergy);
             INFO(band.low << " Hz, seed " << seed << ": " << place - attackAt << " samples from the attack");
             // A causal filter answers late by about a period of its bandwidth; noise itself begins when it likes.
             CHECK(place >= attackAt - 0.5 * band.after() * rate);
@@ -69,10 +66,10 @@ TEST_CASE("gain changes no step, polarity none either, and a shift moves it", "[
     for (double& v : inverted) v = -v;
     constexpr int shift = 137;
     for (std::size_t i = shift; i < x.size(); ++i) shifted[i] = x[i - shift];
-    for (const Band& band : bands)
+    for (std::size_t b = 0; b < bandCount; ++b)
     {
-        const BandEnergy plain(x, rate, band), loud(louder, rate, band), turned(inverted, rate, band),
-            later(shifted, rate, band);
+        const BandEnergy plain = energyOf(x, b), loud = energyOf(louder, b), turned = energyOf(inverted, b),
+                         later = energyOf(shifted, b);
         for (int i = attackAt - 500; i < attackAt + 500; i += 50)
         {
             CHECK(loud.step(i, 16.0 * floorEnergy) == Approx(plain.step(i, floorEnergy)).margin(1e-9));
@@ -85,11 +82,11 @@ TEST_CASE("gain changes no step, polarity none either, and a shift moves it", "[
 
 TEST_CASE("silence and DC step nowhere; the ends of the track are safe", "[energy]")
 {
-    for (const Band& band : bands)
+    for (std::size_t b = 0; b < bandCount; ++b)
         for (const double level : {0.0, 0.5})
         {
             const std::vector<double> x(4800, level);
-            const BandEnergy energy(x, rate, band);
+            const BandEnergy energy = energyOf(x, b);
             for (const int i : {-100000, -1, 0, 1, 2400, 4799, 4800, 100000})
             {
                 CHECK(energy.step(i, floorEnergy) == Approx(0.0).margin(1e-9));
@@ -101,11 +98,12 @@ TEST_CASE("silence and DC step nowhere; the ends of the track are safe", "[energ
 
 TEST_CASE("a level is the mean square of the band: a tone inside it has half its amplitude squared", "[energy]")
 {
-    for (const Band& band : bands)
+    for (std::size_t b = 0; b < bandCount; ++b)
     {
+        const Band& band = bands[b];
         const double hertz = 125.0 * std::round(std::sqrt(band.low * band.high) / 125.0); // whole periods in 8 ms
         const auto x = wide(test::sine(19200, hertz, rate, 0.5));
-        const BandEnergy energy(x, rate, band);
+        const BandEnergy energy = energyOf(x, b);
         INFO(hertz << " Hz");
         // Both edges take their share: Butterworth, second order, frequencies bent by the bilinear transform.
         const auto bent = [](double f) { return std::tan(std::numbers::pi * f / rate); };
@@ -114,5 +112,30 @@ TEST_CASE("a level is the mean square of the band: a tone inside it has half its
         CHECK(energy.level(attackAt) == Approx(0.125 / edges).epsilon(0.02));
         CHECK(energy.loud() <= 0.5 * 0.5);
         CHECK(energy.loud() >= 0.9 * 0.1);
+    }
+}
+
+TEST_CASE("all bands together give what each filter gives alone, and steps in a row what each step is", "[energy]")
+{
+    const auto x = growing(30.0, 5);
+    const auto energies = BandEnergy::ofAllBands(x, rate);
+    for (std::size_t b = 0; b < bandCount; ++b)
+    {
+        BandFilter filter(bands[b], rate);
+        std::vector<double> squares;
+        for (const double v : x)
+        {
+            const double y = filter(v - x[0]);
+            squares.push_back(y * y);
+        }
+        const BandEnergy& energy = energies[b];
+        double total = 0.0;
+        for (int i = attackAt; i < attackAt + 96; ++i) total += squares[static_cast<std::size_t>(i)];
+        CHECK(energy.moment(attackAt, 96) == Approx(total / 96.0).epsilon(1e-9));
+        const std::vector<float> steps = energy.steps(attackAt - 400, 800, 4, floorEnergy);
+        REQUIRE(steps.size() == 200);
+        for (int i = 0; i < 200; ++i)
+            CHECK(static_cast<double>(steps[static_cast<std::size_t>(i)]) ==
+                  Approx(std::max(0.0, energy.step(attackAt - 400 + 4 * i, floorEnergy))).margin(2e-6));
     }
 }

@@ -21,7 +21,7 @@ struct Heard
     {
         EvidenceMeter meter(grid);
         const std::vector<double> spot(take.spot.begin(), take.spot.end()), room(take.room.begin(), take.room.end());
-        evidence = meter.pair(meter.spot(spot, onset), meter.room(room, onset), onset);
+        evidence = meter.pair(meter.spot(spot, onset), meter.room(room, onset));
     }
 };
 
