@@ -4,7 +4,7 @@ namespace tarry
 {
 namespace
 {
-constexpr int queueSlots = 10; // hits: 0.4 s of the densest roll while the worker is away
+constexpr int queueSlots = 8; // hits: 0.3 s of the densest roll while the worker is away
 }
 
 void Measuring::prepare(const MeasureSettings& settings)
