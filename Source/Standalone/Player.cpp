@@ -96,14 +96,19 @@ void Player::setUp()
 void Player::process(const float* const* inputs, int inputCount, float* const* outputs, int outputCount,
                      int frames) noexcept
 {
-    const bool able = !busy.test_and_set(std::memory_order_acquire);
+    if (busy.test_and_set(std::memory_order_acquire)) // somebody sets up: nothing here is audio's for now
+    {
+        for (int channel = 0; channel < outputCount; ++channel)
+            if (outputs[channel] != nullptr) std::fill_n(outputs[channel], frames, 0.0F);
+        return;
+    }
     for (int from = 0; from < frames; from += piece)
     {
         const int n = std::min(piece, frames - from);
-        bool sounds = able;
-        if (able && live.load(std::memory_order_relaxed))
+        bool sounds = true;
+        if (live.load(std::memory_order_relaxed))
             fillFromInputs(inputs, inputCount, from, n);
-        else if (able)
+        else
             sounds = fillFromClips(n);
         if (sounds)
         {
@@ -116,7 +121,7 @@ void Player::process(const float* const* inputs, int inputCount, float* const* o
         }
         toSpeakers(outputs, outputCount, from, n, sounds);
     }
-    if (able) busy.clear(std::memory_order_release);
+    busy.clear(std::memory_order_release);
 }
 
 bool Player::fillFromClips(int frames) noexcept
