@@ -14,6 +14,7 @@ cmake --build --preset tidy --parallel "$jobs"
 # Where the kernel allows it without address randomisation, which older ThreadSanitizers do not bear.
 fixed=()
 setarch -R true 2>/dev/null && fixed=(setarch -R)
+export TSAN_OPTIONS="suppressions=$PWD/Tests/Host/juce.tsan"
 for sanitizer in asan tsan; do
     step "Tests of core, files and command under $sanitizer"
     cmake --preset "$sanitizer" >/dev/null
