@@ -1,7 +1,7 @@
 #!/usr/bin/env bash
 # Installs what packages.txt names for a purpose and this machine lacks (with sudo where not root); says before how much
 # that is, and while it runs how far it has come. Silent when nothing is missing.
-#   packages.sh [build|demo|check|deep|bench|package]...   (default: check; build is always among them, deep includes check)
+#   packages.sh [build|demo|check|deep|bench|package|windows]...   (default: check; build is always among them, deep includes check)
 set -euo pipefail
 source "$(dirname "${BASH_SOURCE[0]}")/common.sh"
 export LC_ALL=C DEBIAN_FRONTEND=noninteractive

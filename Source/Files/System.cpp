@@ -8,6 +8,7 @@
 #include <sys/stat.h>
 #ifdef _WIN32
 #include <io.h>
+#include <windows.h>
 #else
 #include <sys/file.h>
 #include <unistd.h>
@@ -15,11 +16,26 @@
 
 namespace tarry::system
 {
+namespace
+{
+/// Windows has numbers of its own for what errno says.
+int asErrno(const std::error_code& problem)
+{
+    const auto condition = problem.default_error_condition();
+    return !problem ? 0 : condition.category() == std::generic_category() ? condition.value() : EIO;
+}
+} // namespace
+
 #ifdef _WIN32
 namespace
 {
 constexpr int openFlags = _O_BINARY | _O_NOINHERIT;
+
+int lastError()
+{
+    return asErrno({static_cast<int>(GetLastError()), std::system_category()});
 }
+} // namespace
 
 bool errorsAreSeen()
 {
@@ -38,12 +54,21 @@ void onInterruption(void (*handle)(int signalNumber))
 
 int createLocked(const std::filesystem::path& file, bool)
 {
-    return _wopen(file.c_str(), _O_RDWR | _O_CREAT | _O_EXCL | openFlags, _S_IREAD | _S_IWRITE);
+    // To be moved while it is open, and written by nobody else.
+    const HANDLE made = CreateFileW(file.c_str(), GENERIC_READ | GENERIC_WRITE, FILE_SHARE_READ | FILE_SHARE_DELETE,
+                                    nullptr, CREATE_NEW, FILE_ATTRIBUTE_NORMAL, nullptr);
+    if (made != INVALID_HANDLE_VALUE)
+        return _open_osfhandle(reinterpret_cast<std::intptr_t>(made), _O_RDWR | openFlags);
+    errno = lastError();
+    return -1;
 }
 
 void removeIfUnlocked(const std::filesystem::path& file)
 {
-    _wunlink(file.c_str()); // an open file cannot be removed there
+    // Alone or not at all: while a living program has it open, this fails.
+    const HANDLE left =
+        CreateFileW(file.c_str(), DELETE, 0, nullptr, OPEN_EXISTING, FILE_FLAG_DELETE_ON_CLOSE, nullptr);
+    if (left != INVALID_HANDLE_VALUE) CloseHandle(left);
 }
 
 void close(int descriptor) noexcept
@@ -246,7 +271,7 @@ int moveOver(const std::filesystem::path& from, const std::filesystem::path& to)
 {
     std::error_code problem;
     std::filesystem::rename(from, to, problem);
-    return problem.value();
+    return asErrno(problem);
 }
 
 int write(int descriptor, std::string_view bytes) noexcept

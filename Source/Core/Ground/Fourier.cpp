@@ -3,7 +3,7 @@
 #include <algorithm>
 #include <fftw3.h>
 #include <mutex>
-#ifdef TARRY_FFTW_LOCKS
+#if defined(TARRY_FFTW_LOCKS) && __has_include(<dlfcn.h>)
 #include <dlfcn.h>
 #endif
 
