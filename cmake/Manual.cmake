@@ -29,12 +29,14 @@ h1 { margin-top: .5em; }
 a { color: var(--link); }
 img { max-width: 100%; height: auto; }
 td img { min-width: 20rem; }
-pre { background: var(--panel); padding: .8em 1em; overflow-x: auto; }
+pre { background: var(--panel); padding: .8em 1em; overflow-x: auto; font-size: .82em; line-height: 1.6; }
 code { font-size: .92em; }
+pre code { font-size: 1em; }
+td:first-child strong { white-space: nowrap; }
 table { border-collapse: collapse; margin: 1em 0; display: block; overflow-x: auto; }
 th, td { border-bottom: 1px solid var(--line); padding: .35em .7em .35em 0; text-align: left; vertical-align: top; }
 thead th:empty { border: 0; padding: 0; }
-@media print { body { font-size: 11pt; max-width: none; } pre, table, img { break-inside: avoid; } }
+@media print { body { font-size: 11pt; max-width: none; } pre { white-space: pre-wrap; } pre, table, img { break-inside: avoid; } }
 </style>
 </head>
 <body>

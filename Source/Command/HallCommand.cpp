@@ -122,7 +122,7 @@ void makeHall(const HallOptions& options)
         std::cout << listOfScenes();
         return;
     }
-    if (options.folder.empty()) throw InputError("hall: say where the files are to go: -o DIR");
+    if (options.folder.empty()) throw InputError("hall: say where the files are to go: -o FOLDER");
     if (options.session)
         return makeSession({options.spec.seed, options.spec.sampleRate, options.seconds}, options.folder,
                            options.overwrite ? Existing::replace : Existing::refuse);
@@ -177,7 +177,7 @@ CLI::App* addHallCommand(CLI::App& app)
     hall::SceneSpec& spec = options->spec;
     command->footer("Writes spot.wav, room.wav and truth.json. Scenes:\n" + listOfScenes());
     command->add_option("-o,--output", options->folder, "Folder for the three files; made where it is missing")
-        ->type_name("DIR");
+        ->type_name("FOLDER");
     command->add_option("--seed", spec.seed, "The same seed makes the same hall")
         ->type_name("N")
         ->capture_default_str();

@@ -53,18 +53,31 @@ CLI::Validator between(double least, double most)
     return {check, ""};
 }
 
+CLI::Validator within(const Setting& setting)
+{
+    return between(setting.least, setting.most);
+}
+
+std::string rangeOf(const Setting& setting)
+{
+    return fixed(setting.least, 0) + " to " + fixed(setting.most, 0);
+}
+
 void addMeasureOptions(CLI::App& command, MeasureOptions& options)
 {
     const std::string group = "Measuring";
-    command.add_option("--reach", options.reachMs, "Longest lag that is looked for, 5 to 200 ms")
+    command
+        .add_option("--reach", options.reachMs,
+                    "Longest lag that is looked for, " + rangeOf(setting(&Controls::reach)) + " ms")
         ->type_name("MS")
-        ->check(between(5.0, 200.0))
+        ->check(within(setting(&Controls::reach)))
         ->capture_default_str()
         ->group(group);
     command
-        .add_option("--look-ahead", options.lookAheadMs, "How much earlier than the spot the room may be, 0 to 100 ms")
+        .add_option("--look-ahead", options.lookAheadMs,
+                    "How much earlier than the spot the room may be, " + rangeOf(setting(&Setup::lookAhead)) + " ms")
         ->type_name("MS")
-        ->check(between(0.0, 100.0))
+        ->check(within(setting(&Setup::lookAhead)))
         ->capture_default_str()
         ->group(group);
     command
@@ -79,9 +92,10 @@ void addMeasureOptions(CLI::App& command, MeasureOptions& options)
     command.add_flag("--clap", options.clap, "The files hold a clap or slate at the instrument: one is enough")
         ->group(group);
     command
-        .add_option("--temperature", options.temperature, "Of the air, for distances only, -20 to 50 degrees Celsius")
+        .add_option("--temperature", options.temperature,
+                    "Of the air, for distances only, " + rangeOf(setting(&Setup::temperature)) + " degrees Celsius")
         ->type_name("C")
-        ->check(between(-20.0, 50.0))
+        ->check(within(setting(&Setup::temperature)))
         ->capture_default_str()
         ->group(group);
     command

@@ -1,6 +1,7 @@
 #pragma once
 
 #include "Core/Controls/Names.h"
+#include "Core/Controls/SettingTable.h"
 
 #include <CLI/CLI.hpp>
 #include <filesystem>
@@ -46,6 +47,10 @@ struct PrintOptions
 
 /// Accepts numbers from `least` to `most` and no others (not 'nan' either).
 [[nodiscard]] CLI::Validator between(double least, double most);
+
+/// The same for a setting of the plugin's: one range, whoever asks. As a validator, and in words: "5 to 200".
+[[nodiscard]] CLI::Validator within(const Setting& setting);
+[[nodiscard]] std::string rangeOf(const Setting& setting);
 
 /// Metres from "10.7", "10.7m" or "35ft"; none where the text is no length from 0.3 to 100 m.
 [[nodiscard]] std::optional<double> metresFrom(const std::string& text);

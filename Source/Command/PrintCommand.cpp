@@ -254,12 +254,13 @@ CLI::App* addPrintCommand(CLI::App& app)
                          "and rounding are applied instead of measuring")
             ->type_name("'LINE'")
             ->excludes(lag);
-    auto* lean =
-        command
-            ->add_option("--lean", options->leanMs, "Offset on top of the lag, -20 to 30 ms; positive: the room leads")
-            ->type_name("MS")
-            ->check(between(-20.0, 30.0))
-            ->capture_default_str();
+    auto* lean = command
+                     ->add_option("--lean", options->leanMs,
+                                  "Offset on top of the lag, " + rangeOf(setting(&Controls::lean)) +
+                                      " ms; positive: the room leads")
+                     ->type_name("MS")
+                     ->check(within(setting(&Controls::lean)))
+                     ->capture_default_str();
     auto* whole = command->add_flag("--whole-samples", options->wholeSamples,
                                     "Round to a whole sample, so that the spot passes bit for bit");
     recall->excludes(lean)->excludes(whole);

@@ -158,12 +158,12 @@ int run(const SessionOptions& options)
     if (!options.gather.empty()) return gatherShards(options);
     if (options.trial || !options.tally.empty())
     {
-        if (options.output.empty()) throw InputError("session: say which session is meant: -o DIR");
+        if (options.output.empty()) throw InputError("session: say which session is meant: -o FOLDER");
         return options.trial ? trial(options) : tallyResults(options);
     }
     if (options.plan.empty())
         throw InputError("session: name a PLAN, or make a first one: tarry session --draft FOLDER");
-    if (options.output.empty()) throw InputError("session: say where sheet and prints are to go: -o DIR");
+    if (options.output.empty()) throw InputError("session: say where sheet and prints are to go: -o FOLDER");
     return work(options);
 }
 } // namespace
@@ -174,7 +174,7 @@ CLI::App* addSessionCommand(CLI::App& app, int& exitStatus)
     const auto options = std::make_shared<SessionOptions>();
     command->add_option("PLAN", options->plan, "What to work through, a CSV file (see below)")->type_name("");
     command->add_option("-o,--output", options->output, "Folder for sheet, prints and work; made where it is missing")
-        ->type_name("DIR");
+        ->type_name("FOLDER");
     command->add_option("--jobs", options->jobs, "Takes worked on at once, 1 to 256; as it is: one for each core")
         ->type_name("N")
         ->check(between(1.0, 256.0) & CLI::TypeValidator<int>());
@@ -190,7 +190,7 @@ CLI::App* addSessionCommand(CLI::App& app, int& exitStatus)
         command->add_option("--draft", options->draft, "Write a first plan.csv by pairing the file names in a folder")
             ->type_name("FOLDER");
     auto* gather =
-        command->add_option("--gather", options->gather, "Join what the shards left in a folder")->type_name("DIR");
+        command->add_option("--gather", options->gather, "Join what the shards left in a folder")->type_name("FOLDER");
     draft->excludes(gather)->excludes(shard)->excludes(resume);
     gather->excludes(shard)->excludes(resume);
     auto* trial =
@@ -214,15 +214,17 @@ CLI::App* addSessionCommand(CLI::App& app, int& exitStatus)
         ->excludes(whole);
     command->add_flag("--tail", options->settings.tail,
                       "Prints are as much longer as the spot moves; as it is: as long as their source");
-    command->add_option("--reach", options->settings.reachMs, "Longest lag that is looked for, 5 to 200 ms")
+    command
+        ->add_option("--reach", options->settings.reachMs,
+                     "Longest lag that is looked for, " + rangeOf(setting(&Controls::reach)) + " ms")
         ->type_name("MS")
-        ->check(between(5.0, 200.0))
+        ->check(within(setting(&Controls::reach)))
         ->capture_default_str();
     command
         ->add_option("--look-ahead", options->settings.lookAheadMs,
-                     "How much earlier than the spot the room may be, 0 to 100 ms")
+                     "How much earlier than the spot the room may be, " + rangeOf(setting(&Setup::lookAhead)) + " ms")
         ->type_name("MS")
-        ->check(between(0.0, 100.0))
+        ->check(within(setting(&Setup::lookAhead)))
         ->capture_default_str();
     command->footer(
         std::string("The plan's first line names the columns: ") + planColumns +

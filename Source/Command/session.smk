@@ -1,5 +1,5 @@
 # Works through a plan as several jobs, on one machine or on many, and joins their results into one sheet: the same bytes
-# as `tarry session PLAN -o DIR` writes alone. Each job is a share of the plan by whole setups (tarry session --shard).
+# as `tarry session PLAN -o FOLDER` writes alone. Each job is a share of the plan by whole setups (tarry session --shard).
 #
 # On this machine, two jobs of one core each:
 #

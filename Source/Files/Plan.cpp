@@ -1,5 +1,6 @@
 #include "Files/Plan.h"
 
+#include "Core/Controls/SettingTable.h"
 #include "Core/Ground/Text.h"
 #include "Files/CsvReader.h"
 #include "Files/Errors.h"
@@ -151,8 +152,10 @@ private:
         row.by = cells["by"];
         row.roomChannel = roomChannel(cells["room_channel"], row.line);
         row.taped = number(cells["taped_m"], "taped_m", 0.3, 100.0, row.line);
-        row.temperature = number(cells["temperature_c"], "temperature_c", -20.0, 50.0, row.line);
-        row.lean = number(cells["lean_ms"], "lean_ms", -20.0, 30.0, row.line).value_or(0.0) / 1e3;
+        const auto& air = setting(&Setup::temperature);
+        row.temperature = number(cells["temperature_c"], "temperature_c", air.least, air.most, row.line);
+        const auto& lean = setting(&Controls::lean);
+        row.lean = number(cells["lean_ms"], "lean_ms", lean.least, lean.most, row.line).value_or(0.0) / 1e3;
         row.decision = decision(cells["decision"], row.line);
         row.clap = yes(cells["clap"], row.line);
         std::error_code problem;

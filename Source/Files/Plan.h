@@ -18,7 +18,7 @@ struct PlanRow
     std::string roomChannel = "first"; ///< first, left, right, centre, or a number from 1
     std::string instrument, note, by;  ///< may be empty; `by`: who decided
     std::optional<double> taped;       ///< m, 0.3 to 100
-    std::optional<double> temperature; ///< degrees Celsius, -20 to 50
+    std::optional<double> temperature; ///< degrees Celsius
     std::optional<Decision> decision;  ///< none: by the verdict
     double lean = 0.0;                 ///< s, -0.020 to 0.030
     bool clap = false;                 ///< a clap or slate stands at its head

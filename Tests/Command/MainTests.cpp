@@ -1,4 +1,6 @@
 #include "Command/DrumTake.h"
+#include "Core/Controls/SettingTable.h"
+#include "Core/Ground/Text.h"
 #include "Core/Ground/Version.h"
 #include "Support/Catch.h"
 
@@ -77,4 +79,22 @@ TEST_CASE("bad usage ends with status 2 and one line that says what")
         CHECK(isOneLine(result.errors));
         CHECK(contains(result.errors, says));
     }
+}
+
+TEST_CASE("a range is the plugin's own: its ends are taken, a step beyond is not")
+{
+    const std::vector<std::pair<const char*, const Setting*>> options{
+        {"--reach", &setting(&Controls::reach)},
+        {"--look-ahead", &setting(&Setup::lookAhead)},
+        {"--temperature", &setting(&Setup::temperature)},
+        {"--lean", &setting(&Controls::lean)},
+    };
+    for (const auto& [option, setting] : options)
+        for (const double value : {setting->least - 1.0, setting->least, setting->most, setting->most + 1.0})
+        {
+            const bool fits = value >= setting->least && value <= setting->most;
+            const auto result = tarryCommand({"print", "a.wav", "b.wav", "-o", "c.wav", option, fixed(value, 0)});
+            INFO(option << " " << value << ": " << result.errors);
+            CHECK(contains(result.errors, option) == !fits); // else there is no a.wav
+        }
 }
