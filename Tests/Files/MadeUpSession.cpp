@@ -171,8 +171,7 @@ void makeSpecial(SessionRow& row, int index)
     if (index == 10)
     {
         row.cue = hostileName;
-        row.instrument = "=1+1 \xFF\x01 ";
-        row.instrument += hostileName; // GCC 12 warns of + here where sanitizers are on
+        row.instrument = std::string("=1+1 \xFF\x01 ") + hostileName;
         row.note = "ends a script </script> and a comment --> ]]>";
         row.print->timeStampOnly = true;
     }
