@@ -25,6 +25,7 @@ wait_for() {
     done
     failed "$1"
 }
+ports_are() { [ "$(jack_lsp Tarry:audio | wc -l)" = "$1" ]; }
 latency_is() { jack_lsp -l Tarry:audio_out_1 | grep "playback latency = \[ $1 $1 \]"; }
 
 wait_for "JACK does not run" jack_lsp
@@ -32,10 +33,8 @@ mkfifo "$folder/commands"
 jalv urn:tarry:plugin <"$folder/commands" >"$folder/jalv" 2>&1 &
 jalv=$!
 exec 9>"$folder/commands" # held open: jalv ends with its input
-wait_for "jalv shows no port" jack_lsp Tarry:audio_out_2
-ports=$(jack_lsp Tarry:audio | wc -l)
-[ "$ports" = 6 ] || failed "$ports audio ports, not 6"
-latency_is 0 >/dev/null || failed "a latency from the start"
+wait_for "jalv does not show 6 audio ports" ports_are 6
+wait_for "a latency from the start" latency_is 0
 echo "preset urn:tarry:plugin:preset-late-spot" >&9
 wait_for "the preset's look-ahead of 20 ms does not reach JACK" latency_is 960
 echo "preset urn:tarry:plugin:preset-hard-sticks" >&9
