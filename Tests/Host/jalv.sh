@@ -34,7 +34,7 @@ jalv urn:tarry:plugin <"$folder/commands" >"$folder/jalv" 2>&1 &
 jalv=$!
 exec 9>"$folder/commands" # held open: jalv ends with its input
 wait_for "jalv does not show 6 audio ports" ports_are 6
-wait_for "a latency from the start" latency_is 0
+latency_is 0 >/dev/null || failed "a latency from the start"
 echo "preset urn:tarry:plugin:preset-late-spot" >&9
 wait_for "the preset's look-ahead of 20 ms does not reach JACK" latency_is 960
 echo "preset urn:tarry:plugin:preset-hard-sticks" >&9
