@@ -53,8 +53,11 @@ void Measuring::gather()
         analysis = std::make_unique<Analysis>(current);
         unreported = true;
     }
-    while (const Hit* hit = queue.beginRead())
+    // No more than can wait: where hits come faster than they are worked on, the worker has other things to do too.
+    for (int hits = 0; hits < queueSlots; ++hits)
     {
+        const Hit* hit = queue.beginRead();
+        if (hit == nullptr) break;
         // Of a measuring that began just now, after the look above: kept for the next call.
         if (hit->generation != workerGeneration && hit->generation == generation.load(std::memory_order_acquire)) break;
         if (hit->generation == workerGeneration)

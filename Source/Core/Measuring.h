@@ -28,10 +28,11 @@ public:
     /// Forgets what was heard, at the audio thread's and the worker's next call. Any thread; never waits.
     void startOver() noexcept;
 
-    /// Analyses the hits that wait. True when the report has changed. [worker]
+    /// Analyses the hits that wait, and not for ever those that come meanwhile. True when the report has changed.
+    /// [worker]
     bool work();
 
-    /// Analyses the hits that wait and leaves the report to the next `work`: for whoever asks only at the end. [worker]
+    /// The same, and leaves the report to the next `work`: for whoever asks only at the end. [worker]
     void gather();
 
     /// A copy of the latest report. Not for the audio thread: it locks. [screen]

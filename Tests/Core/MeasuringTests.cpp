@@ -218,6 +218,25 @@ TEST_CASE("the audio thread's calls keep to its rules", "[measuring]")
     CHECK(measuring.report().hitsFound > 0);
 }
 
+TEST_CASE("hits that come faster than the worker is at them do not keep it from reporting", "[measuring][threads]")
+{
+    Strokes roll;
+    roll.times = evenTimes(60, 0.3, 0.05);
+    const Take take = makeTake(48000.0, 0.0311, roll);
+    Measuring measuring;
+    measuring.prepare(at(48000.0));
+    std::atomic<bool> reported{false};
+    std::thread audio(
+        [&] // many times as fast as real time: a machine with too little left for the worker
+        {
+            for (int round = 0; round < 100 && !reported; ++round) feed(measuring, take, 0, take.spot.size());
+        });
+    while (!measuring.work()) std::this_thread::yield();
+    reported = true;
+    audio.join();
+    CHECK(measuring.report().hitsFound <= 8); // as many as can wait at a time
+}
+
 TEST_CASE("audio, worker, screen and someone who starts over, all at once", "[measuring][threads]")
 {
     const Take take = takeOf(0.0311, 10, 8);
