@@ -147,6 +147,12 @@ public:
         startInput();
     }
     [[nodiscard]] int parameterCount() const override { return static_cast<int>(parameters.size()); }
+    [[nodiscard]] int parameterOf(const std::string& id) const override
+    {
+        for (int i = 0; i < parameterCount(); ++i)
+            if (parameters[static_cast<std::size_t>(i)].id == id) return i;
+        throw std::out_of_range("no parameter " + id);
+    }
     void automate(int parameter, double value) override
     {
         const auto& p = parameters[static_cast<std::size_t>(parameter)];

@@ -19,6 +19,8 @@ public:
     virtual void process(float* const* spot, const float* const* room, int frames) = 0;
 
     [[nodiscard]] virtual int parameterCount() const = 0;
+    /// Where the setting of this id stands among them. Throws std::out_of_range where it does not.
+    [[nodiscard]] virtual int parameterOf(const std::string& id) const = 0;
     /// To be sent with the next block, 0 to 1. [audio]
     virtual void automate(int parameter, double value) = 0;
 

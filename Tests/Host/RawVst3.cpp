@@ -252,6 +252,18 @@ public:
         changes.count = 0;
     }
     [[nodiscard]] int parameterCount() const override { return controller->getParameterCount(); }
+    [[nodiscard]] int parameterOf(const std::string& id) const override
+    {
+        std::uint32_t hash = 0; // as JUCE makes the format's numbers of our ids
+        for (const char c : id) hash = 31 * hash + static_cast<unsigned char>(c);
+        for (int i = 0; i < parameterCount(); ++i)
+        {
+            ParameterInfo info{};
+            controller->getParameterInfo(i, info);
+            if (info.id == (hash & 0x7fffffffU)) return i;
+        }
+        throw std::out_of_range("no parameter " + id);
+    }
     void automate(int parameter, double value) override
     {
         if (static_cast<std::size_t>(changes.count) == changes.values.size()) return;
