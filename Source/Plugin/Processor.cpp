@@ -12,14 +12,14 @@ Processor::Processor()
                                .withInput("Room", juce::AudioChannelSet::stereo(), true)
                                .withOutput("Spot", juce::AudioChannelSet::stereo(), true))
 {
-    machine.onChange = [this] { triggerAsyncUpdate(); };
+    machine.onChange = [this] { news.ask(); };
     parameters.measure->addListener(this);
 }
 
 Processor::~Processor()
 {
     worker.reset();
-    cancelPendingUpdate();
+    news.end();
     parameters.measure->removeListener(this);
 }
 
@@ -93,7 +93,7 @@ void Processor::process(juce::AudioBuffer<float>& buffer, bool bypassed)
 // locks of its own held, and starts its streams again on hearing of it.
 void Processor::setSetup(const Setup& wanted)
 {
-    if (machine.setSetup(wanted)) triggerAsyncUpdate();
+    if (machine.setSetup(wanted)) news.ask();
 }
 
 bool Processor::undo()
@@ -161,7 +161,7 @@ void Processor::parameterValueChanged(int, float value)
     if (here != following.load() && here != restoring.load()) machine.requestMeasuring(value >= 0.5F);
 }
 
-void Processor::handleAsyncUpdate()
+void Processor::tellHost()
 {
     if (prepared) setLatencySamples(machine.latencySamples());
     const bool measuring = machine.phase() != Phase::frozen;
@@ -202,7 +202,7 @@ void Processor::setCurrentProgram(int index)
     if (index < 0 || index >= getNumPrograms()) return;
     applyPreset(*this, index == 0 ? plainPreset() : ownPresets()[static_cast<std::size_t>(index) - 1]);
     presetChosen = true;
-    triggerAsyncUpdate();
+    news.ask();
 }
 
 juce::AudioProcessorEditor* Processor::createEditor()

@@ -1,5 +1,6 @@
 #pragma once
 #include "Plugin/Engine.h"
+#include "Plugin/MessageCall.h"
 #include "Plugin/Parameters.h"
 #include "Plugin/SharedWorkers.h"
 #include "Plugin/State.h"
@@ -24,9 +25,7 @@ namespace tarry
 /// apply, setByHand, nudge); turn `parameters` through their attachments; poll `engine().changeNumber()` for news.
 ///
 /// A state may be saved and loaded from any thread, also while audio runs.
-class Processor final : public juce::AudioProcessor,
-                        private juce::AudioProcessorParameter::Listener,
-                        private juce::AsyncUpdater
+class Processor final : public juce::AudioProcessor, private juce::AudioProcessorParameter::Listener
 {
 public:
     Processor();
@@ -103,9 +102,10 @@ private:
     std::chrono::milliseconds work();
     void parameterValueChanged(int index, float value) override;
     void parameterGestureChanged(int, bool) override {}
-    void handleAsyncUpdate() override;
+    void tellHost();
 
     std::atomic<bool> prepared{false};
+    MessageCall news{[this] { tellHost(); }};
     Engine machine;
     TrialRun trialRun{machine};
     mutable std::mutex keptLock; // guards the next three
