@@ -211,7 +211,7 @@ public:
         {
             unsigned six = 0;
             for (std::size_t k = 0; k < 6 && bit + k < 8 * own.size(); ++k)
-                six |= ((static_cast<unsigned char>(own[(bit + k) / 8]) >> ((bit + k) % 8)) & 1U) << k;
+                six |= ((unsigned{static_cast<unsigned char>(own[(bit + k) / 8])} >> ((bit + k) % 8)) & 1U) << k;
             text += letters[six];
         }
         return text + '\0'; // as LV2 stores a string
