@@ -18,30 +18,42 @@ function(tarry_mend_vst3 target)
     target_include_directories(${target} SYSTEM BEFORE PRIVATE "${PROJECT_BINARY_DIR}/juce-mended")
 endfunction()
 
-# tarry_mend_lv2()
+# tarry_mend_client(<format> <file> <from> <to>)
 #
-# JUCE 7.0.5's LV2 wrapper allocates in every block that is longer than the one before: it asks its buffer to keep what is in
-# it, and a buffer that keeps does not use the room it has. Its folder is copied, the file mended, and compiled from there.
-function(tarry_mend_lv2)
+# JUCE's wrapper for a format, with a line of it replaced: its folder is copied, the file mended, and compiled from there.
+function(tarry_mend_client format file from to)
     set(folder juce_audio_plugin_client)
-    set(file ${folder}/LV2/juce_LV2_Client.cpp)
-    set_property(DIRECTORY APPEND PROPERTY CMAKE_CONFIGURE_DEPENDS "${juce_modules_path}/${file}")
-    if(NOT EXISTS "${juce_modules_path}/${file}")
+    set(mended "${PROJECT_BINARY_DIR}/juce-mended/${format}")
+    if(NOT EXISTS "${juce_modules_path}/${folder}/${file}")
         return()
     endif()
-    file(READ "${juce_modules_path}/${file}" text)
-    set(keeping "static_cast<int> (numSteps), true, false, true)")
-    string(FIND "${text}" "${keeping}" at)
+    set_property(DIRECTORY APPEND PROPERTY CMAKE_CONFIGURE_DEPENDS "${juce_modules_path}/${folder}/${file}")
+    file(READ "${juce_modules_path}/${folder}/${file}" text)
+    string(FIND "${text}" "${from}" at)
     if(at EQUAL -1)
         return()
     endif()
-    string(REPLACE "${keeping}" "static_cast<int> (numSteps), false, false, true)" text "${text}")
-    file(COPY "${juce_modules_path}/${folder}" DESTINATION "${PROJECT_BINARY_DIR}/juce-mended"
-        PATTERN juce_LV2_Client.cpp EXCLUDE)
-    file(CONFIGURE OUTPUT "${PROJECT_BINARY_DIR}/juce-mended/${file}" CONTENT "@text@" @ONLY)
-    get_target_property(sources juce_audio_plugin_client_LV2 INTERFACE_SOURCES)
-    string(REPLACE "${juce_modules_path}/${folder}/" "${PROJECT_BINARY_DIR}/juce-mended/${folder}/" sources "${sources}")
-    set_target_properties(juce_audio_plugin_client_LV2 PROPERTIES INTERFACE_SOURCES "${sources}")
+    string(REPLACE "${from}" "${to}" text "${text}")
+    get_filename_component(name "${file}" NAME)
+    file(COPY "${juce_modules_path}/${folder}" DESTINATION "${mended}" PATTERN "${name}" EXCLUDE)
+    file(CONFIGURE OUTPUT "${mended}/${folder}/${file}" CONTENT "@text@" @ONLY)
+    get_target_property(sources juce_audio_plugin_client_${format} INTERFACE_SOURCES)
+    string(REPLACE "${juce_modules_path}/${folder}/" "${mended}/${folder}/" sources "${sources}")
+    set_target_properties(juce_audio_plugin_client_${format} PROPERTIES INTERFACE_SOURCES "${sources}")
+endfunction()
+
+# tarry_mend_clients()
+function(tarry_mend_clients)
+    # JUCE 7.0.5 allocates in every block that is longer than the one before: it asks its buffer to keep what is in it, and
+    # a buffer that keeps does not use the room it has.
+    tarry_mend_client(LV2 LV2/juce_LV2_Client.cpp
+        "static_cast<int> (numSteps), true, false, true)" "static_cast<int> (numSteps), false, false, true)")
+    # The presets are a list: without this flag a host's generic screen shows a slider. The file has moved since 7.0.5.
+    foreach(file VST3/juce_VST3_Wrapper.cpp juce_audio_plugin_client_VST3.cpp)
+        tarry_mend_client(VST3 ${file}
+            "Vst::ParameterInfo::kIsProgramChange |"
+            "Vst::ParameterInfo::kIsProgramChange | Vst::ParameterInfo::kIsList |")
+    endforeach()
 endfunction()
 
 # tarry_add_module_info(<target>)

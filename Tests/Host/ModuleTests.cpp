@@ -362,6 +362,12 @@ TEST_CASE("moduleinfo.json says what the factory says")
     CHECK(classes[0].subCategories == "Fx|Delay|Tools");
 }
 
+// As the validator of the VST3 SDK remarks of a parameter that is a program change and no list.
+TEST_CASE("VST3: the preset is a list, of which a host's generic screen shows the names")
+{
+    CHECK(vst3ProgramsAreLists(TARRY_VST3) == std::vector<bool>{true});
+}
+
 TEST_CASE("LV2: bypass is the enabled port, and a block in which nothing happens tells nothing")
 {
     const auto plugin = loadRawLv2(TARRY_LV2, TARRY_LV2_URI);

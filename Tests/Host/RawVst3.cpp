@@ -286,6 +286,18 @@ public:
         return component->setState(&memory) == kResultOk;
     }
     [[nodiscard]] std::string wrapped(const std::string& own) const override { return own; }
+    [[nodiscard]] std::vector<bool> programsAreLists() const
+    {
+        std::vector<bool> lists;
+        for (int i = 0; i < parameterCount(); ++i)
+        {
+            ParameterInfo info{};
+            controller->getParameterInfo(i, info);
+            if ((info.flags & ParameterInfo::kIsProgramChange) != 0)
+                lists.push_back((info.flags & ParameterInfo::kIsList) != 0);
+        }
+        return lists;
+    }
 
 private:
     Module module;
@@ -302,6 +314,11 @@ private:
 std::unique_ptr<RawPlugin> loadRawVst3(const std::string& bundle)
 {
     return std::make_unique<RawVst3>(bundle);
+}
+
+std::vector<bool> vst3ProgramsAreLists(const std::string& bundle)
+{
+    return RawVst3(bundle).programsAreLists();
 }
 
 std::vector<FactoryClass> vst3Classes(const std::string& bundle)

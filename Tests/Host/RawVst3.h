@@ -13,4 +13,7 @@ struct FactoryClass
     std::string cid, category, name, vendor, version, sdkVersion, subCategories;
 };
 [[nodiscard]] std::vector<FactoryClass> vst3Classes(const std::string& bundle);
+
+/// Whether each parameter that chooses the preset is one that a host shows as a list.
+[[nodiscard]] std::vector<bool> vst3ProgramsAreLists(const std::string& bundle);
 } // namespace tarry::host
