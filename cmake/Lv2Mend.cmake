@@ -88,11 +88,19 @@ if(NOT text MATCHES "doap:license")
         set(text "${changed}")
     endforeach()
 
-    # 6. What it is, and whose. The authors have neither a page nor a mailbox of their own: say nothing rather than
+    # 6. JUCE writes 5 for 5.0, which is no float to a strict reader.
+    set(number "(-?[0-9]+)( |\t|\n)")
+    set(decimal "-?[0-9.]+[ \t]*;\n")
+    string(REGEX REPLACE "(atom:Float ;\n\tlv2:default )${number}" "\\1\\2.0\\3" text "${text}")
+    string(REGEX REPLACE "(atom:Float ;\n\tlv2:default ${decimal}\tlv2:minimum )${number}" "\\1\\2.0\\3" text "${text}")
+    string(REGEX REPLACE "(atom:Float ;\n\tlv2:default ${decimal}\tlv2:minimum ${decimal}\tlv2:maximum )${number}"
+        "\\1\\2.0\\3" text "${text}")
+
+    # 7. What it is, and whose. The authors have neither a page nor a mailbox of their own: say nothing rather than
     # something empty.
     string(REGEX REPLACE "\t\tfoaf:(homepage|mbox) <[^>]*> ;\n" "" text "${text}")
     string(REGEX MATCH "doap:maintainer (\\[[^]]*\\])" found "${text}")
-    must_replace(text "\ta lv2:Plugin ;\n" "\ta lv2:Plugin , lv2:${CLASS} ;
+    must_replace(text "\ta lv2:Plugin ;\n" "\ta lv2:Plugin , lv2:${CLASS} , doap:Project ;
 \tdoap:license <${LICENCE}> ;
 \trdfs:comment \"${COMMENT}\" ;
 \tlv2:project [
@@ -102,12 +110,20 @@ if(NOT text MATCHES "doap:license")
 \t\tdoap:maintainer ${CMAKE_MATCH_1} ;
 \t] ;\n")
 
-    # 7. The presets speak of a property that JUCE does not describe.
+    # 8. The presets speak of a property that JUCE does not describe.
     if(NOT text MATCHES "\nplug:Program\n")
         string(APPEND text "\nplug:Program\n\ta lv2:Parameter , rdf:Property ;\n\trdfs:label \"Program\" ;\n\trdfs:range xsd:int .\n")
     endif()
     file(WRITE "${BUNDLE}/dsp.ttl" "${text}")
 endif()
+
+# ------------------------------------------------------------------------------------------------------------- ui.ttl
+# JUCE lists one thing too many in two places: a feature (of windows that cannot be sized, and ours can) as data, and data
+# as a feature.
+file(READ "${BUNDLE}/ui.ttl" text)
+string(REPLACE "\t\tui:noUserResize ,\n\t\tui:resize ;\n" "\t\tui:resize ;\n" text "${text}")
+string(REPLACE "\t\tui:resize ,\n\t\topts:interface ,\n" "\t\tui:resize ,\n" text "${text}")
+file(WRITE "${BUNDLE}/ui.ttl" "${text}")
 
 # ------------------------------------------------------------------------------------------------------- manifest.ttl
 # Presets by their names: a session that refers to one finds it again when the list has grown.

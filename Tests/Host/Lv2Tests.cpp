@@ -47,21 +47,11 @@ std::string fileText(const std::string& name)
 }
 } // namespace
 
-TEST_CASE("lv2_validate: nothing of our bundle but what it says of a bare plugin of JUCE's", "[outside]")
+TEST_CASE("lv2_validate: nothing of our bundle, whatever it says of a bare plugin of JUCE's", "[outside]")
 {
     TARRY_NEED_PROGRAM(validator, "lv2_validate");
-    // JUCE's own, of its user interface's features and of ports' designations; by the words that name no file.
-    const auto ours = remarks(validator, TARRY_LV2, TARRY_LV2_URI),
-               bare = remarks(validator, TARRY_BARE_LV2, "urn:tarry:bare");
-    REQUIRE(!bare.empty());
-    for (const auto& remark : ours)
-    {
-        INFO(remark);
-        CHECK(std::find(bare.begin(), bare.end(), remark) != bare.end());
-    }
-    for (const auto& remark : bare)
-        if (std::find(ours.begin(), ours.end(), remark) == ours.end()) // what we mend, and JUCE's later versions may
-            CHECK(remark.find("Program") != std::string::npos);
+    REQUIRE(!remarks(validator, TARRY_BARE_LV2, "urn:tarry:bare").empty()); // it looks
+    for (const auto& remark : remarks(validator, TARRY_LV2, TARRY_LV2_URI)) FAIL_CHECK(remark);
 }
 
 TEST_CASE("the bundle says what it is, names what a patchbay and a mixer see, and has one bypass")
@@ -71,7 +61,7 @@ TEST_CASE("the bundle says what it is, names what a patchbay and a mixer see, an
          {"Spot left", "Spot right", "Room left", "Room right", "Spot left out", "Spot right out"})
         CHECK(dsp.find("lv2:name \"" + name + "\"") != std::string::npos);
     CHECK(dsp.find("\"Audio ") == std::string::npos);
-    CHECK(dsp.find("a lv2:Plugin , lv2:DelayPlugin ;") != std::string::npos);
+    CHECK(dsp.find("a lv2:Plugin , lv2:DelayPlugin , doap:Project ;") != std::string::npos);
     CHECK(dsp.find("doap:license <https://spdx.org/licenses/GPL-3.0-or-later>") != std::string::npos);
     CHECK(dsp.find("lv2:project [") != std::string::npos);
     CHECK(dsp.find("rdfs:comment \"") != std::string::npos);
@@ -90,6 +80,9 @@ TEST_CASE("the bundle says what it is, names what a patchbay and a mixer see, an
         const auto words = dsp.substr(from, dsp.find("\n\n", from + 1) - from);
         INFO(words);
         CHECK((words.find("units:unit") != std::string::npos || words.find("lv2:scalePoint") != std::string::npos));
+        // What is a float has limits that are floats: 5.0, not 5 (a rule of lv2lint's).
+        if (words.find("atom:Float") != std::string::npos)
+            CHECK_FALSE(std::regex_search(words, std::regex("lv2:(default|minimum|maximum) -?[0-9]+\\s")));
     }
     CHECK(parameters >= 11);
     const auto aligned = dsp.substr(dsp.find("\nplug:aligned\n"), 400);
