@@ -32,7 +32,8 @@ def least(*command):
 
 
 def pair(tarry, folder, rate, minutes):
-    """A made-up hall, repeated until it is as long as wanted."""
+    """A made-up hall, repeated until it is as long as wanted, with other dither each time: the command would take hits of
+    the very same samples for a loop, and count each once."""
     scene = folder / f"hall-{rate}"
     if not scene.exists():
         run(tarry, "hall", "-o", scene, "--seed", 7, "--rate", rate)
@@ -40,7 +41,8 @@ def pair(tarry, folder, rate, minutes):
     made = []
     for name in "spot", "room":
         made.append(folder / f"{name}-{rate}-{minutes}.wav")
-        run("sox", "-D", scene / f"{name}.wav", "-b", 24, made[-1], "repeat", max(0, int(minutes * 60 / seconds) - 1))
+        run("sox", "-R", "-D", scene / f"{name}.wav", "-b", 24, made[-1], "repeat", max(0, int(minutes * 60 / seconds) - 1),
+            "gain", -1, "dither")
     length = float(subprocess.run(["soxi", "-D", made[0]], capture_output=True, text=True, check=True).stdout)
     return *made, length
 
