@@ -13,6 +13,7 @@
 #include <array>
 #include <cmath>
 #include <deque>
+#include <iterator>
 
 namespace tarry
 {
@@ -78,6 +79,9 @@ struct Analysis::State
     MeasureSettings settings;
     LagGrid grid;
     EvidenceMeter meter;
+    EvidenceMeter::Spot ours; // of the hit that is just being measured, as are the rooms
+    std::vector<EvidenceMeter::Room> rooms;
+    EvidenceMeter::Room withoutLeak;
     std::deque<Kept> hits;
     std::vector<std::vector<double>> responses; // of each pair, of all kept hits by loudness; empty before the first
     InputState input = InputState::good;
@@ -115,8 +119,12 @@ void Analysis::add(const Hit& hit)
     waves->onset = window.onset;
     for (const auto& x : window.spot) waves->spot.emplace_back(x.begin(), x.end());
     for (const auto& x : window.room) waves->room.emplace_back(x.begin(), x.end());
-    for (const auto& x : waves->spot) waves->lowSpot.push_back(lowBand(x, window.rate));
-    for (const auto& x : waves->room) waves->lowRoom.push_back(lowBand(x, window.rate));
+    std::vector<std::span<const float>> channels(waves->spot.begin(), waves->spot.end());
+    channels.insert(channels.end(), waves->room.begin(), waves->room.end());
+    auto lows = lowBands(channels, window.rate);
+    const auto rooms = lows.begin() + static_cast<std::ptrdiff_t>(waves->spot.size());
+    waves->lowSpot.assign(std::make_move_iterator(lows.begin()), std::make_move_iterator(rooms));
+    waves->lowRoom.assign(std::make_move_iterator(rooms), std::make_move_iterator(lows.end()));
     kept.hit.waves = std::move(waves);
     state->keep(std::move(kept));
 }
@@ -138,11 +146,11 @@ void Analysis::add(const Analysis& other)
 /// Each channel is analysed once; a room with a leak of the spot in it once more without the leak.
 void Analysis::State::measure(Kept& kept, AnalysisWindow& window)
 {
-    std::vector<EvidenceMeter::Room> rooms;
-    for (const auto& room : window.room) rooms.push_back(meter.room(room, window.onset));
+    rooms.resize(window.room.size());
+    for (std::size_t c = 0; c < rooms.size(); ++c) meter.measure(rooms[c], window.room[c], window.onset);
     for (const auto& spot : window.spot)
     {
-        const EvidenceMeter::Spot ours = meter.spot(spot, window.onset);
+        meter.measure(ours, spot, window.onset);
         for (std::size_t c = 0; c < rooms.size(); ++c)
         {
             const double gain = leakGain(spot, window.room[c], window.onset, window.rate);
@@ -154,7 +162,8 @@ void Analysis::State::measure(Kept& kept, AnalysisWindow& window)
             kept.leaks.push_back(std::abs(gain));
             std::vector<double> room = window.room[c];
             for (std::size_t i = 0; i < room.size(); ++i) room[i] -= gain * spot[i];
-            kept.pairs.push_back(meter.pair(ours, meter.room(room, window.onset)));
+            meter.measure(withoutLeak, room, window.onset);
+            kept.pairs.push_back(meter.pair(ours, withoutLeak));
         }
     }
 }

@@ -1,5 +1,7 @@
 #include "Core/Capture/InputCheck.h"
 
+#include "Core/Ground/Lanes.h"
+
 #include <algorithm>
 #include <array>
 #include <cmath>
@@ -46,6 +48,12 @@ std::vector<double> sharpened(std::span<const double> x, int from, int count)
     for (int i = from; i < from + count; ++i) y.push_back(at(i + 1) - 2.0 * at(i) + at(i - 1));
     return y;
 }
+/// Adds `weight` times as many values of x to `sum`.
+TARRY_ALSO_FOR_AVX
+void addTo(double* sum, const double* x, std::size_t count, double weight) noexcept
+{
+    for (std::size_t i = 0; i < count; ++i) sum[i] += weight * x[i];
+}
 } // namespace
 
 InputState checkInputs(const AnalysisWindow& window)
@@ -87,22 +95,19 @@ bool isOwnSignal(std::span<const double> spot, std::span<const double> room, int
     const int shift = static_cast<int>(std::lround(lag * rate)), count = static_cast<int>(copySeconds * rate);
     const auto smooth = [&](std::span<const double> x, int from)
     {
-        const auto at = [&](int i)
-        { return i < 0 || i >= static_cast<int>(x.size()) ? 0.0 : x[static_cast<std::size_t>(i)]; };
-        std::vector<double> y;
         constexpr std::array binomial{1.0,  8.0,  28.0, 56.0, 70.0,
                                       56.0, 28.0, 8.0,  1.0}; // -60 dB from 0.34 of the rate up
-        for (int i = from; i < from + count + 2 * copyTaps; ++i)
-        {
-            double sum = 0.0;
-            for (int k = 0; k < 9; ++k)
-                sum += binomial[static_cast<std::size_t>(k)] / 256.0 * (at(i + k - 4) - at(i + k - 5));
-            y.push_back(sum);
-        }
+        std::vector<double> differences, y(static_cast<std::size_t>(count + 2 * copyTaps), 0.0);
+        const auto at = [&](int i)
+        { return i < 0 || i >= static_cast<int>(x.size()) ? 0.0 : x[static_cast<std::size_t>(i)]; };
+        for (int i = from - 4; i < from + count + 2 * copyTaps + 4; ++i) differences.push_back(at(i) - at(i - 1));
+        for (std::size_t k = 0; k < binomial.size(); ++k)
+            addTo(y.data(), differences.data() + k, y.size(), binomial[k] / 256.0);
         return y;
     };
     const int from = onset - static_cast<int>(0.001 * rate) - copyTaps;
     const std::vector<double> ours = smooth(spot, from), theirs = smooth(room, from + shift);
+    std::vector<double> delayed(static_cast<std::size_t>(count));
     const auto left = [&](double fraction)
     {
         std::array<double, 2 * copyTaps - 1> taps{};
@@ -112,16 +117,17 @@ bool isOwnSignal(std::span<const double> spot, std::span<const double> room, int
             const double blackman = 0.42 + 0.5 * std::cos(w) + 0.08 * std::cos(2.0 * w); // -74 dB
             taps[static_cast<std::size_t>(k + copyTaps - 1)] = (std::abs(t) < 1e-12 ? 1.0 : std::sin(t) / t) * blackman;
         }
+        std::fill(delayed.begin(), delayed.end(), 0.0);
+        for (int k = -copyTaps + 1; k < copyTaps; ++k)
+            addTo(delayed.data(), ours.data() + (copyTaps - k), delayed.size(),
+                  taps[static_cast<std::size_t>(k + copyTaps - 1)]);
         double spotEnergy = 0.0, roomEnergy = 0.0, both = 0.0;
-        for (int i = copyTaps; i < count + copyTaps; ++i)
+        for (std::size_t i = 0; i < delayed.size(); ++i)
         {
-            double delayed = 0.0;
-            for (int k = -copyTaps + 1; k < copyTaps; ++k)
-                delayed += taps[static_cast<std::size_t>(k + copyTaps - 1)] * ours[static_cast<std::size_t>(i - k)];
-            const double heard = theirs[static_cast<std::size_t>(i)];
-            spotEnergy += delayed * delayed;
+            const double heard = theirs[i + copyTaps];
+            spotEnergy += delayed[i] * delayed[i];
             roomEnergy += heard * heard;
-            both += delayed * heard;
+            both += delayed[i] * heard;
         }
         return 1.0 - both * both / (spotEnergy * roomEnergy + 1e-30);
     };

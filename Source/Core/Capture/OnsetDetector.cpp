@@ -10,7 +10,6 @@ namespace
 constexpr double relativeFloor = 1e-5;    // -50 dB below the loudest of late: softer steps are not played
 constexpr double absoluteFloor = 1e-10;   // -100 dBFS: nothing is played below a converter's noise
 constexpr std::int64_t measuresFrom = 34; // hops: the longest `before` has to be full, or the stream's start is a step
-constexpr int longHops = 40;              // more than two periods of 50 Hz hum
 constexpr double halfLife = 10.0;         // s in which the memory of the loudest fades by half (3 dB)
 } // namespace
 
@@ -21,8 +20,11 @@ void OnsetDetector::prepare(double sampleRate, int channelCount)
     forget = std::pow(0.5, 0.001 / halfLife);
     for (std::size_t b = 0; b < bandCount; ++b)
     {
-        watched[b].afterHops = std::max(1, static_cast<int>(bands[b].after() * 1000.0));
-        watched[b].beforeHops = static_cast<int>(bands[b].before() * 1000.0);
+        afterHops[b] = std::max(1, static_cast<int>(bands[b].after() * 1000.0));
+        beforeHops[b] = static_cast<int>(bands[b].before() * 1000.0);
+        for (int i = 0; i < settleHops; ++i) isAfter[static_cast<std::size_t>(i)][b] = i < afterHops[b] ? 1.0 : 0.0;
+        for (int i = 0; i < longHops; ++i)
+            isBefore[static_cast<std::size_t>(i)][b] = i >= longHops - beforeHops[b] ? 1.0 : 0.0;
     }
     bank.prepare(sampleRate, channels);
     reset();
@@ -30,11 +32,8 @@ void OnsetDetector::prepare(double sampleRate, int channelCount)
 
 void OnsetDetector::reset() noexcept
 {
-    for (Watched& w : watched)
-    {
-        w.energy.fill(0.0);
-        w.loudest = 0.0;
-    }
+    energy.fill(Lanes{});
+    loudest.fill(0.0);
     bank.reset();
     steps.fill(0.0);
     inHop = 0;
@@ -49,19 +48,28 @@ bool OnsetDetector::push(const float* const* spot, int frames) noexcept
     return inHop == hop && endHop();
 }
 
-double OnsetDetector::step(const Watched& band, std::int64_t at) noexcept
+/// The bands' steps at a hop, summed. The bands side by side: each sum waits on itself.
+double OnsetDetector::stepsAt(std::int64_t at) const noexcept
 {
-    const auto mean = [&band](std::int64_t from, int count)
+    const auto hopAt = [this](std::int64_t i) -> const Lanes&
+    { return energy[static_cast<std::size_t>(i & (history - 1))]; };
+    Lanes after{}, before{}, longer{};
+    for (int i = 0; i < settleHops; ++i) after += isAfter[static_cast<std::size_t>(i)] * hopAt(at + i);
+    for (int i = 0; i < longHops; ++i)
     {
-        double sum = 0.0;
-        for (int i = 0; i < count; ++i) sum += band.energy[static_cast<std::size_t>((from + i) & (history - 1))];
-        return sum / count;
-    };
-    const double floor = std::max(absoluteFloor, relativeFloor * band.loudest);
-    const double after = mean(at, band.afterHops) + floor;
-    // Against the last 40 ms too, where those were louder: within a period of hum the energy steps up every time.
-    const double before = std::max(mean(at - band.beforeHops, band.beforeHops), mean(at - longHops, longHops)) + floor;
-    return std::log(after / before);
+        const Lanes& here = hopAt(at - longHops + i);
+        longer += here;
+        before += isBefore[static_cast<std::size_t>(i)] * here;
+    }
+    double sum = 0.0;
+    for (std::size_t b = 0; b < bandCount; ++b)
+    {
+        const double floor = std::max(absoluteFloor, relativeFloor * loudest[b]);
+        // Against the last 40 ms too, where those were louder: within a period of hum the energy steps up every time.
+        const double was = std::max(before[b] / beforeHops[b], longer[b] / longHops) + floor;
+        sum += std::clamp(std::log((after[b] / afterHops[b] + floor) / was), 0.0, 6.0);
+    }
+    return sum;
 }
 
 bool OnsetDetector::endHop() noexcept
@@ -70,16 +78,13 @@ bool OnsetDetector::endHop() noexcept
     const auto sums = bank.takeSums();
     for (std::size_t b = 0; b < bandCount; ++b)
     {
-        Watched& w = watched[b];
-        w.energy[slot] = sums[b] / hop;
-        w.loudest = std::max(w.loudest * forget, w.energy[slot]);
+        energy[slot][b] = sums[b] / hop;
+        loudest[b] = std::max(loudest[b] * forget, sums[b] / hop);
     }
     inHop = 0;
 
     const std::int64_t at = hops - settleHops + 1;
-    double sum = 0.0;
-    for (const Watched& w : watched) sum += std::clamp(step(w, at), 0.0, 6.0);
-    steps[static_cast<std::size_t>(at & (history - 1))] = at >= 0 ? sum : 0.0;
+    steps[static_cast<std::size_t>(at & (history - 1))] = at >= 0 ? stepsAt(at) : 0.0;
     ++hops;
 
     // Is the step `peakHops` back the largest on both sides?

@@ -1,6 +1,7 @@
 #pragma once
 #include "Core/Capture/FilterBank.h"
 #include "Core/Ground/Bands.h"
+#include "Core/Ground/Lanes.h"
 #include "Core/Ground/Types.h"
 
 #include <array>
@@ -37,16 +38,19 @@ public:
 private:
     bool endHop() noexcept;
 
-    static constexpr int history = 64; // hops; a power of two that holds the longest `before` and `after`
-    struct Watched
-    {
-        std::array<double, history> energy{};
-        double loudest = 0.0;
-        int afterHops = 1, beforeHops = 4;
-    };
-    [[nodiscard]] static double step(const Watched& band, std::int64_t at) noexcept;
+    static constexpr int history = 64;  // hops; a power of two that holds the longest `before` and `after`
+    static constexpr int longHops = 40; // more than two periods of 50 Hz hum
+    [[nodiscard]] double stepsAt(std::int64_t at) const noexcept;
 
-    std::array<Watched, bandCount> watched;
+    // Band by band, a lane a band.
+    std::array<Lanes, history> energy{};
+    std::array<double, bandCount> loudest{};
+    std::array<int, bandCount> afterHops{}, beforeHops{};
+    // 1 where a hop from the instant on, or of the longHops before it, counts in the band's `after` or `before`, else
+    // 0.
+    std::array<Lanes, settleHops> isAfter{};
+    std::array<Lanes, longHops> isBefore{};
+
     FilterBank bank;
     std::array<double, history> steps{};
     int channels = 1, hop = 48, inHop = 0;

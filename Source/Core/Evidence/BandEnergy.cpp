@@ -34,38 +34,25 @@ void sumSquares(const BandLanes::Filter& filter, const double* x, std::size_t co
 }
 } // namespace
 
-BandEnergy::BandEnergy(const Band& band, double rate, std::vector<double> runningSum)
-    : after(std::max(1, static_cast<int>(band.after() * rate))),
-      before(std::max(1, static_cast<int>(band.before() * rate))), longer(static_cast<int>(0.008 * rate)),
-      total(std::move(runningSum))
+void BandEnergy::measure(const std::array<BandEnergy*, bandCount>& all, std::span<const double> x, double rate)
 {
-}
-
-std::array<BandEnergy, bandCount> BandEnergy::ofAllBands(std::span<const double> x, double rate)
-{
-    std::array<std::vector<double>, bandCount> totals;
-    std::array<double*, bandCount> places{};
+    std::array<double*, bandCount> totals{};
     for (std::size_t b = 0; b < bandCount; ++b)
     {
-        totals[b].assign(x.size() + 1, 0.0);
-        places[b] = totals[b].data();
+        BandEnergy& energy = *all[b];
+        energy.after = std::max(1, static_cast<int>(bands[b].after() * rate));
+        energy.before = std::max(1, static_cast<int>(bands[b].before() * rate));
+        energy.longer = static_cast<int>(0.008 * rate);
+        energy.total.resize(x.size() + 1); // the first stays 0
+        totals[b] = energy.total.data();
     }
-    if (!x.empty()) sumSquares(BandLanes::filter(rate), x.data(), x.size(), places.data());
-    std::array<BandEnergy, bandCount> result;
-    for (std::size_t b = 0; b < bandCount; ++b) result[b] = BandEnergy(bands[b], rate, std::move(totals[b]));
-    return result;
+    if (!x.empty()) sumSquares(BandLanes::filter(rate), x.data(), x.size(), totals.data());
 }
 
-double BandEnergy::mean(int from, int to) const
-{
-    const int size = static_cast<int>(total.size()) - 1;
-    const auto at = [&](int i) { return total[static_cast<std::size_t>(std::clamp(i, 0, size))]; };
-    return std::max(0.0, at(to) - at(from)) / (to - from);
-}
-
+/// Of the mean just after sample i to that just before: multiplied out, for a division takes as long as all the rest.
 double BandEnergy::ratio(int i, double floor) const
 {
-    return (mean(i, i + after) + floor) / (mean(i - before, i) + floor);
+    return before * (energy(i, i + after) + floor * after) / (after * (energy(i - before, i) + floor * before));
 }
 
 double BandEnergy::step(int i, double floor) const
@@ -101,10 +88,10 @@ double BandEnergy::loud() const
     std::vector<double> all;
     constexpr int apart = 8; // samples: the moments overlap, so most of them tell nothing new
     all.reserve(static_cast<std::size_t>(size / apart + 1));
-    for (int i = 0; i < size; i += apart) all.push_back(justAfter(i));
+    for (int i = 0; i < size; i += apart) all.push_back(energy(i, i + after));
     if (all.empty()) return 0.0;
     const auto at = all.begin() + static_cast<std::ptrdiff_t>(0.9 * static_cast<double>(all.size() - 1));
     std::nth_element(all.begin(), at, all.end());
-    return *at;
+    return *at / after;
 }
 } // namespace tarry

@@ -1,6 +1,7 @@
 #pragma once
 #include "Core/Ground/Bands.h"
 
+#include <algorithm>
 #include <span>
 #include <vector>
 
@@ -10,10 +11,10 @@ namespace tarry
 class BandEnergy
 {
 public:
-    /// Of all bands, which are filtered together.
-    [[nodiscard]] static std::array<BandEnergy, bandCount> ofAllBands(std::span<const double> x, double rate);
-
     BandEnergy() = default; ///< of silence
+
+    /// Of all bands, which are filtered together. What is there is overwritten and its memory used again: it is much.
+    static void measure(const std::array<BandEnergy*, bandCount>& all, std::span<const double> x, double rate);
 
     /// Natural log of the energy just after against just before sample i, both raised by `floor` (energy).
     [[nodiscard]] double step(int i, double floor) const;
@@ -39,8 +40,13 @@ public:
     [[nodiscard]] int longStretch() const { return longer; } ///< samples in 8 ms
 
 private:
-    BandEnergy(const Band& band, double rate, std::vector<double> runningSum);
-    [[nodiscard]] double mean(int from, int to) const;
+    [[nodiscard]] double energy(int from, int to) const
+    {
+        const int size = static_cast<int>(total.size()) - 1;
+        const auto at = [&](int i) { return total[static_cast<std::size_t>(std::clamp(i, 0, size))]; };
+        return std::max(0.0, at(to) - at(from));
+    }
+    [[nodiscard]] double mean(int from, int to) const { return energy(from, to) / (to - from); }
     [[nodiscard]] double ratio(int i, double floor) const;
 
     int after = 1, before = 1, longer = 1; // samples

@@ -37,18 +37,24 @@ void keepMoments(BandEvidence& e, const BandEnergy& spot, const BandEnergy& room
 }
 
 /// Where the spot's attack is, and how it rises.
-EvidenceMeter::SpotBand findAttack(BandEnergy energy, const LagGrid& grid, int onset)
+void findAttack(EvidenceMeter::SpotBand& spot, const LagGrid& grid, int onset)
 {
     const auto samples = [&grid](double seconds) { return static_cast<int>(seconds * grid.rate); };
-    EvidenceMeter::SpotBand spot;
+    const BandEnergy& energy = spot.energy;
     spot.floor = energy.loud() * spotFloor + silence;
     spot.attack = energy.largestStep(onset - samples(0.004), onset + samples(0.020), spot.floor);
     spot.size = energy.step(spot.attack, spot.floor);
     double loudest = 0.0; // a soft mallet takes a few periods to its loudest
     for (int i = spot.attack; i < spot.attack + samples(0.030); ++i) loudest = std::max(loudest, energy.level(i));
     spot.rise = std::max(0.0, loudest - energy.level(spot.attack - energy.longStretch()));
-    spot.energy = std::move(energy);
-    return spot;
+}
+
+template <typename BandOfChannel>
+std::array<BandEnergy*, bandCount> energiesOf(std::array<BandOfChannel, bandCount>& bands)
+{
+    std::array<BandEnergy*, bandCount> all{};
+    for (std::size_t b = 0; b < bandCount; ++b) all[b] = &bands[b].energy;
+    return all;
 }
 
 BandEvidence measureBand(const EvidenceMeter::SpotBand& spot, const EvidenceMeter::RoomBand& roomBand,
@@ -153,26 +159,18 @@ std::vector<double> PairEvidence::weightedResponse(const std::array<double, band
     return sum;
 }
 
-EvidenceMeter::Spot EvidenceMeter::spot(std::span<const double> x, int onset)
+void EvidenceMeter::measure(Spot& result, std::span<const double> x, int onset)
 {
-    Spot result;
-    auto energies = BandEnergy::ofAllBands(x, grid.rate);
-    for (std::size_t b = 0; b < bandCount; ++b) result.band[b] = findAttack(std::move(energies[b]), grid, onset);
-    result.spectrum = response.ofSpot(x, onset);
-    return result;
+    BandEnergy::measure(energiesOf(result.band), x, grid.rate);
+    for (SpotBand& band : result.band) findAttack(band, grid, onset);
+    response.ofSpot(result.spectrum, x, onset);
 }
 
-EvidenceMeter::Room EvidenceMeter::room(std::span<const double> x, int onset)
+void EvidenceMeter::measure(Room& result, std::span<const double> x, int onset)
 {
-    Room result;
-    auto energies = BandEnergy::ofAllBands(x, grid.rate);
-    for (std::size_t b = 0; b < bandCount; ++b)
-    {
-        result.band[b].floor = energies[b].loud() * roomFloor + silence;
-        result.band[b].energy = std::move(energies[b]);
-    }
-    result.spectrum = response.ofRoom(x, onset);
-    return result;
+    BandEnergy::measure(energiesOf(result.band), x, grid.rate);
+    for (RoomBand& band : result.band) band.floor = band.energy.loud() * roomFloor + silence;
+    response.ofRoom(result.spectrum, x, onset);
 }
 
 PairEvidence EvidenceMeter::pair(const Spot& spot, const Room& room)

@@ -106,8 +106,9 @@ public:
         std::array<RoomBand, bandCount> band;
         ResponseMeter::Spectrum spectrum;
     };
-    [[nodiscard]] Spot spot(std::span<const double> x, int onset);
-    [[nodiscard]] Room room(std::span<const double> x, int onset);
+    /// What the result held is overwritten and its memory used again.
+    void measure(Spot& result, std::span<const double> x, int onset);
+    void measure(Room& result, std::span<const double> x, int onset);
     [[nodiscard]] PairEvidence pair(const Spot& spot, const Room& room);
 
 private:

@@ -6,6 +6,7 @@
 
 #include <array>
 #include <complex>
+#include <map>
 #include <span>
 #include <vector>
 
@@ -20,8 +21,8 @@ public:
     explicit ResponseMeter(const LagGrid& grid);
 
     using Spectrum = std::vector<std::complex<double>>;
-    [[nodiscard]] Spectrum ofSpot(std::span<const double> spot, int onset); ///< whitened, 30 ms of the attack
-    [[nodiscard]] Spectrum ofRoom(std::span<const double> room, int onset); ///< whitened, all lags of the grid
+    void ofSpot(Spectrum& result, std::span<const double> spot, int onset); ///< whitened, 30 ms of the attack
+    void ofRoom(Spectrum& result, std::span<const double> room, int onset); ///< whitened, all lags of the grid
 
     /// Responses at the grid's lags, one value a sample of the analysis rate, of each band alone: their sum is the
     /// whole response, scaled so that a bare delayed copy gives a peak of about the share of the spectrum that is used
@@ -29,12 +30,15 @@ public:
     [[nodiscard]] std::array<std::vector<float>, bandCount> between(const Spectrum& spot, const Spectrum& room);
 
 private:
+    [[nodiscard]] const std::vector<double>& fade(int length);
+    void copySegment(std::span<const double> x, int from, int frames, int fadeIn, int fadeOut);
     [[nodiscard]] std::vector<double> power(std::span<const double> x, int from, int frames);
-    [[nodiscard]] Spectrum whitened(const std::vector<double>& noise, const std::vector<double>& signal);
+    void whiten(Spectrum& out, const std::vector<double>& noise, const std::vector<double>& signal);
 
     LagGrid grid;
     int segment; // samples of the spot's attack that are used
     Fourier fourier;
-    int half; // bins to both sides over which spectra are smoothed
+    std::map<int, std::vector<double>> fades; // by their length
+    int half;                                 // bins to both sides over which spectra are smoothed
 };
 } // namespace tarry

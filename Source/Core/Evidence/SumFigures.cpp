@@ -4,6 +4,7 @@
 #include "Core/Ground/Lanes.h"
 
 #include <algorithm>
+#include <array>
 #include <cmath>
 
 namespace tarry
@@ -29,13 +30,13 @@ struct Low
     Low(std::span<const float> kept, std::span<const float> x, double rate) : values(kept)
     {
         if (!kept.empty()) return;
-        made = lowBand(x, rate);
-        values = made;
+        made = lowBands({x}, rate);
+        values = made.front();
     }
     std::span<const float> values;
 
 private:
-    std::vector<float> made;
+    std::vector<std::vector<float>> made;
 };
 
 /// Sum of the products of two stretches. Four sums side by side: one waits on itself.
@@ -48,6 +49,25 @@ double product(const float* a, const float* b, int count) noexcept
         for (int k = 0; k < 4; ++k) sums[k] += static_cast<double>(a[i + k]) * static_cast<double>(b[i + k]);
     for (; i < count; ++i) sums[0] += static_cast<double>(a[i]) * static_cast<double>(b[i]);
     return (sums[0] + sums[1]) + (sums[2] + sums[3]);
+}
+
+/// Two biquads (b0, b1, b2, a1, a2) in a row over four channels side by side: each waits on its own last sample.
+TARRY_ALSO_FOR_AVX
+void lowPass(const double* c, const float* const* x, float* const* y, std::size_t count) noexcept
+{
+    Lanes first1{}, first2{}, second1{}, second2{};
+    for (std::size_t i = 0; i < count; ++i)
+    {
+        const Lanes in = {static_cast<double>(x[0][i]), static_cast<double>(x[1][i]), static_cast<double>(x[2][i]),
+                          static_cast<double>(x[3][i])};
+        const Lanes between = c[0] * in + first1;
+        first1 = c[1] * in - c[3] * between + first2;
+        first2 = c[2] * in - c[4] * between;
+        const Lanes out = c[0] * between + second1;
+        second1 = c[1] * between - c[3] * out + second2;
+        second2 = c[2] * between - c[4] * out;
+        for (std::size_t lane = 0; lane < 4; ++lane) y[lane][i] = static_cast<float>(out[lane]);
+    }
 }
 
 /// Energies of spot, room and their product over a stretch, the spot read `lag` samples earlier; beyond the ends there
@@ -71,13 +91,25 @@ struct Sums
 };
 } // namespace
 
-std::vector<float> lowBand(std::span<const float> x, double rate)
+std::vector<std::vector<float>> lowBands(const std::vector<std::span<const float>>& channels, double rate)
 {
-    Biquad first = Biquad::lowPass(lowEdge, rate), second = first;
-    std::vector<float> y;
-    y.reserve(x.size());
-    for (float v : x) y.push_back(static_cast<float>(second(first(static_cast<double>(v)))));
-    return y;
+    const auto c = Biquad::lowPass(lowEdge, rate).coefficients();
+    std::vector<std::vector<float>> lows;
+    for (const auto& x : channels) lows.emplace_back(x.size());
+    for (std::size_t from = 0; from < channels.size(); from += 4)
+    {
+        // Where fewer are left, the last is worked out more than once.
+        std::array<const float*, 4> in{};
+        std::array<float*, 4> out{};
+        for (std::size_t lane = 0; lane < 4; ++lane)
+        {
+            const std::size_t channel = std::min(from + lane, channels.size() - 1);
+            in[lane] = channels[channel].data();
+            out[lane] = lows[channel].data();
+        }
+        lowPass(c.data(), in.data(), out.data(), channels.front().size());
+    }
+    return lows;
 }
 
 BlendFigures judgeBlend(const std::vector<BlendHit>& hits, double rate, double arrival, const Alignment& applied)

@@ -22,11 +22,12 @@ struct BlendHit
     std::span<const float> spot, room;
     int onset = 0;
     double weight = 1.0;
-    std::span<const float> lowSpot{}, lowRoom{}; ///< both below 250 Hz, where somebody has them already: see lowBand
+    std::span<const float> lowSpot{}, lowRoom{}; ///< both below 250 Hz, where somebody has them already: see lowBands
 };
 
-/// What lies below 250 Hz: fourth-order low-pass. rate: Hz.
-[[nodiscard]] std::vector<float> lowBand(std::span<const float> x, double rate);
+/// What lies below 250 Hz in each of some channels, all of the same length: fourth-order low-pass. rate: Hz.
+[[nodiscard]] std::vector<std::vector<float>> lowBands(const std::vector<std::span<const float>>& channels,
+                                                       double rate);
 
 /// How the sum of spot and room changes when the spot waits by `applied.lag` (to the nearest sample: figures in dB do
 /// not need more) and the room's arrival lies `arrival` seconds after the spot's. rate: Hz.

@@ -16,12 +16,15 @@ double timed(const Take& take)
     REQUIRE(!hits.empty());
     const LagGrid grid(take.sampleRate / thinningFor(take.sampleRate), 0.0, 0.080);
     EvidenceMeter meter(grid);
+    EvidenceMeter::Spot spot;
+    EvidenceMeter::Room room;
     std::vector<PairEvidence> evidence;
     for (const Hit& hit : hits)
     {
         const AnalysisWindow window(hit);
-        evidence.push_back(
-            meter.pair(meter.spot(window.spot[0], window.onset), meter.room(window.room[0], window.onset)));
+        meter.measure(spot, window.spot[0], window.onset);
+        meter.measure(room, window.room[0], window.onset);
+        evidence.push_back(meter.pair(spot, room));
     }
     std::vector<const PairEvidence*> pointers;
     for (const PairEvidence& one : evidence) pointers.push_back(&one);

@@ -21,7 +21,11 @@ struct Heard
     {
         EvidenceMeter meter(grid);
         const std::vector<double> spot(take.spot.begin(), take.spot.end()), room(take.room.begin(), take.room.end());
-        evidence = meter.pair(meter.spot(spot, onset), meter.room(room, onset));
+        EvidenceMeter::Spot ours;
+        EvidenceMeter::Room theirs;
+        meter.measure(ours, spot, onset);
+        meter.measure(theirs, room, onset);
+        evidence = meter.pair(ours, theirs);
     }
 };
 

@@ -27,7 +27,10 @@ std::vector<double> responseOf(const Take& take, const LagGrid& grid, double att
 {
     ResponseMeter meter(grid);
     const int onset = static_cast<int>(std::lround(attack * take.sampleRate));
-    const auto bandwise = meter.between(meter.ofSpot(wide(take.spot), onset), meter.ofRoom(wide(take.room), onset));
+    ResponseMeter::Spectrum spot, room;
+    meter.ofSpot(spot, wide(take.spot), onset);
+    meter.ofRoom(room, wide(take.room), onset);
+    const auto bandwise = meter.between(spot, room);
     std::vector<double> sum(static_cast<std::size_t>(grid.count), 0.0);
     for (const auto& band : bandwise)
         for (std::size_t i = 0; i < sum.size(); ++i) sum[i] += static_cast<double>(band.at(i));
