@@ -40,10 +40,10 @@ void FilterBank::run(const BandLanes::Filter& filter, Memories& memories, Lanes&
         {
             const Lanes x = {in[c], in[c], in[c], in[c]};
             const Lanes y = high.b0 * x + h[c].s1;
-            h[c].s1 = high.b1 * x - high.a1 * y + h[c].s2;
+            h[c].s1 = (high.b1 * x + h[c].s2) - high.a1 * y;
             h[c].s2 = high.b2 * x - high.a2 * y;
             z[c] = low.b0 * y + l[c].s1;
-            l[c].s1 = low.b1 * y - low.a1 * z[c] + l[c].s2;
+            l[c].s1 = (low.b1 * y + l[c].s2) - low.a1 * z[c];
             l[c].s2 = low.b2 * y - low.a2 * z[c];
         }
         sum += z[0] * z[0];

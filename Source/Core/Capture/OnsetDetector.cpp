@@ -48,19 +48,29 @@ bool OnsetDetector::push(const float* const* spot, int frames) noexcept
     return inHop == hop && endHop();
 }
 
-/// The bands' steps at a hop, summed. The bands side by side: each sum waits on itself.
+/// Sums `count` hops from `first` on, and of those the ones that count in each band. The bands side by side: each sum
+/// waits on itself.
+TARRY_ALSO_FOR_AVX
+void OnsetDetector::sumHops(const Lanes* energy, std::int64_t first, const Lanes* counts, int count, Lanes& counted,
+                            Lanes& all) noexcept
+{
+    Lanes some{}, every{};
+    for (int i = 0; i < count; ++i)
+    {
+        const Lanes here = energy[(first + i) & (history - 1)];
+        every += here;
+        some += counts[i] * here;
+    }
+    counted = some;
+    all = every;
+}
+
+/// The bands' steps at a hop, summed.
 double OnsetDetector::stepsAt(std::int64_t at) const noexcept
 {
-    const auto hopAt = [this](std::int64_t i) -> const Lanes&
-    { return energy[static_cast<std::size_t>(i & (history - 1))]; };
-    Lanes after{}, before{}, longer{};
-    for (int i = 0; i < settleHops; ++i) after += isAfter[static_cast<std::size_t>(i)] * hopAt(at + i);
-    for (int i = 0; i < longHops; ++i)
-    {
-        const Lanes& here = hopAt(at - longHops + i);
-        longer += here;
-        before += isBefore[static_cast<std::size_t>(i)] * here;
-    }
+    Lanes after{}, before{}, longer{}, unused{};
+    sumHops(energy.data(), at, isAfter.data(), settleHops, after, unused);
+    sumHops(energy.data(), at - longHops, isBefore.data(), longHops, before, longer);
     double sum = 0.0;
     for (std::size_t b = 0; b < bandCount; ++b)
     {

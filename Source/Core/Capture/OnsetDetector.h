@@ -40,6 +40,8 @@ private:
 
     static constexpr int history = 64;  // hops; a power of two that holds the longest `before` and `after`
     static constexpr int longHops = 40; // more than two periods of 50 Hz hum
+    static void sumHops(const Lanes* energy, std::int64_t first, const Lanes* counts, int count, Lanes& counted,
+                        Lanes& all) noexcept;
     [[nodiscard]] double stepsAt(std::int64_t at) const noexcept;
 
     // Band by band, a lane a band.

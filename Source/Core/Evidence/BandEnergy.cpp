@@ -23,10 +23,10 @@ void sumSquares(const BandLanes::Filter& filter, const double* x, std::size_t co
         const double one = x[i] - rest;
         const Lanes in = {one, one, one, one};
         const Lanes y = high.b0 * in + h.s1;
-        h.s1 = high.b1 * in - high.a1 * y + h.s2;
+        h.s1 = (high.b1 * in + h.s2) - high.a1 * y;
         h.s2 = high.b2 * in - high.a2 * y;
         const Lanes z = low.b0 * y + l.s1;
-        l.s1 = low.b1 * y - low.a1 * z + l.s2;
+        l.s1 = (low.b1 * y + l.s2) - low.a1 * z;
         l.s2 = low.b2 * y - low.a2 * z;
         sum += z * z;
         for (std::size_t b = 0; b < bandCount; ++b) totals[b][i + 1] = sum[b];

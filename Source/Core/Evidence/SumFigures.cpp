@@ -61,10 +61,10 @@ void lowPass(const double* c, const float* const* x, float* const* y, std::size_
         const Lanes in = {static_cast<double>(x[0][i]), static_cast<double>(x[1][i]), static_cast<double>(x[2][i]),
                           static_cast<double>(x[3][i])};
         const Lanes between = c[0] * in + first1;
-        first1 = c[1] * in - c[3] * between + first2;
+        first1 = (c[1] * in + first2) - c[3] * between;
         first2 = c[2] * in - c[4] * between;
         const Lanes out = c[0] * between + second1;
-        second1 = c[1] * between - c[3] * out + second2;
+        second1 = (c[1] * between + second2) - c[3] * out;
         second2 = c[2] * between - c[4] * out;
         for (std::size_t lane = 0; lane < 4; ++lane) y[lane][i] = static_cast<float>(out[lane]);
     }

@@ -28,7 +28,7 @@ public:
     double operator()(double x) noexcept
     {
         const double y = b0 * x + s1;
-        s1 = b1 * x - a1 * y + s2;
+        s1 = (b1 * x + s2) - a1 * y; // the shortest way from one y to the next
         s2 = b2 * x - a2 * y;
         return y;
     }
