@@ -13,9 +13,9 @@ namespace
 {
 // s around the attack
 constexpr double quietFrom = -BandEvidence::ahead, quietTo = -0.002; // what was there before
-constexpr double seenFrom = -0.004, seenTo = 0.004;                  // the stretch that is looked at
+constexpr double seenFrom = -0.004, seenTo = 0.004;                  // the stretch that has to be there
 constexpr double baseTo = -0.0015;                                   // from its beginning up to here it holds no attack
-constexpr double topFrom = -0.001, topTo = 0.002;
+constexpr double topFrom = -0.001, topTo = 0.002;                    // up to its end the stretch is looked at
 constexpr double loudTo = 0.003;
 
 constexpr double leastRise = 4.0; // times the noise before: below, a hit shows no edge
@@ -41,7 +41,7 @@ public:
               std::size_t band, int windows, double about)
         : grid(lags), arrival(static_cast<int>(std::lround(grid.index(about) / PairEvidence::stride)))
     {
-        spot.assign(static_cast<std::size_t>(points(seenTo) - points(seenFrom)), 0.0);
+        spot.assign(static_cast<std::size_t>(points(topTo) - points(seenFrom)), 0.0);
         room = spot;
         // The heaviest are enough: more would not time it any better, only later.
         std::vector<std::size_t> order;

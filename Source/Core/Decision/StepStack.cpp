@@ -20,21 +20,22 @@ constexpr std::array<double, bandCount> precision{0.1, 0.3, 1.0, 1.0}; // a narr
 struct BandStack
 {
     BandStack(int points, int attackPoints)
-        : room(static_cast<std::size_t>(points), 0.0), spot(static_cast<std::size_t>(attackPoints), 0.0)
+        : sum(static_cast<std::size_t>(points), 0.0F), spot(static_cast<std::size_t>(attackPoints), 0.0)
     {
     }
 
     void add(const BandEvidence& e, double w)
     {
         weight += w;
-        e.steps.addTo(room, w);
+        e.steps.addTo(sum, w);
         for (std::size_t i = 0; i < spot.size(); ++i) spot[i] += w * static_cast<double>(e.attack[i]);
     }
 
     /// From sums to heights: what comes before the earliest possible arrival is only noise, the yardstick.
     void toHeights(int noiseCount)
     {
-        for (double& x : room) x /= weight;
+        room.reserve(sum.size());
+        for (const float x : sum) room.push_back(static_cast<double>(x) / weight);
         const std::vector<double> noise(room.begin(), room.begin() + noiseCount);
         const double median = quantile(noise, 0.5);
         const double mean = std::accumulate(noise.begin(), noise.end(), 0.0) / noiseCount;
@@ -46,6 +47,7 @@ struct BandStack
         for (double& x : spot) x = x / weight * scale;
     }
 
+    std::vector<float> sum; // of the room's steps: those are kept with 16 bits
     std::vector<double> room, spot;
     double weight = 0.0;
 };

@@ -19,6 +19,12 @@ void add(double* sum, const std::int16_t* values, std::size_t count, double weig
     for (std::size_t i = 0; i < count; ++i) sum[i] += weight * values[i];
 }
 
+TARRY_ALSO_FOR_AVX
+void add(float* sum, const std::int16_t* values, std::size_t count, float weight) noexcept
+{
+    for (std::size_t i = 0; i < count; ++i) sum[i] += weight * static_cast<float>(values[i]);
+}
+
 /// Eight at a time: one after the other, each waits for the last.
 TARRY_ALSO_FOR_AVX
 float largestMagnitude(const float* x, std::size_t count) noexcept
@@ -54,5 +60,11 @@ void PackedCurve::addTo(std::span<double> sum, double weight, std::size_t from) 
 {
     assert(from + sum.size() <= values.size());
     add(sum.data(), values.data() + from, sum.size(), weight * step);
+}
+
+void PackedCurve::addTo(std::span<float> sum, double weight, std::size_t from) const
+{
+    assert(from + sum.size() <= values.size());
+    add(sum.data(), values.data() + from, sum.size(), static_cast<float>(weight * step));
 }
 } // namespace tarry

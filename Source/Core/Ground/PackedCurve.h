@@ -20,6 +20,8 @@ public:
 
     /// Adds `weight` times the values from index `from` on to `sum`, which says how many.
     void addTo(std::span<double> sum, double weight, std::size_t from = 0) const;
+    /// The same to a float's precision, in less than half the time.
+    void addTo(std::span<float> sum, double weight, std::size_t from = 0) const;
 
 private:
     double step = 0.0; ///< what one of the whole numbers stands for
