@@ -219,6 +219,7 @@ void Processor::getStateInformation(juce::MemoryBlock& blob)
     for (const auto& setting : settingTable())
         state.settings[std::string(setting.id)] = setting.valueIn(controls, setup);
     state.follow = machine.followState();
+    state.settings["measure"] = state.follow.phase == Phase::frozen ? 0.0 : 1.0; // not a wish that a lock keeps waiting
     state.history = machine.history();
     state.inputs = machine.report().input;
     state.trial = trialRun.lastShortForm();

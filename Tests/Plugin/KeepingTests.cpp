@@ -124,3 +124,18 @@ TEST_CASE("recall line: copied from one instance and pasted into another, which 
     CHECK_THROWS_AS(applyRecallLine(second, line.substr(0, line.size() / 2)), RecallError);
     CHECK(saved(second) == state); // a broken line changes nothing
 }
+
+TEST_CASE("a state says what is, not what a host asks for while the instance is locked")
+{
+    const juce::ScopedJuceInitialiser_GUI juce;
+    Processor processor, second;
+    processor.prepareToPlay(48000.0, 512);
+    processor.engine().setByHand(Sides::both({0.031084, Polarity::inverted}));
+    processor.parameters["lock"].setValueNotifyingHost(1.0F);
+    juce::MessageManager::getInstance()->runDispatchLoopUntil(20);
+    processor.parameters.measure->setValueNotifyingHost(1.0F); // waits until the lock is off
+    REQUIRE(processor.engine().phase() == Phase::frozen);
+    const auto blob = saved(processor);
+    second.setStateInformation(blob.getData(), static_cast<int>(blob.getSize()));
+    CHECK(saved(second).toString() == blob.toString());
+}
