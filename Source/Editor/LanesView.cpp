@@ -230,7 +230,7 @@ void LanesView::mouseMove(const juce::MouseEvent& event)
     const bool onSpot = isOfSpot(event.getPosition());
     setMouseCursor(onSpot && isEnabled() ? juce::MouseCursor::LeftRightResizeCursor
                    : onSpot              ? juce::MouseCursor::NormalCursor
-                                         : juce::MouseCursor::DraggingHandCursor);
+                                         : juce::MouseCursor::UpDownLeftRightResizeCursor);
 }
 
 void LanesView::mouseDoubleClick(const juce::MouseEvent& event)
