@@ -64,6 +64,8 @@ public:
     {
         request.store(wanted ? wishMeasuring : wishFreezing, std::memory_order_relaxed);
     }
+    /// Does so now, without waiting for the worker. While locked the wish waits. Any thread but a real host's audio.
+    void heedRequest(const Controls& controls);
     /// Whether the host records: for the lock that goes on by itself. [audio]
     void setHostRecords(bool records) noexcept { hostRecords.store(records, std::memory_order_relaxed); }
 

@@ -84,12 +84,18 @@ void Engine::heedOffline(const Controls& controls) noexcept
     heed(controls, true);
 }
 
-bool Engine::heed(const Controls& controls, bool offline)
+void Engine::heedRequest(const Controls& controls)
 {
-    if (locked()) return false; // a wish waits until the lock is off
+    if (locked() || controls.lock) return; // the lock counts before audio has heard of it
     const int wish = request.exchange(0, std::memory_order_relaxed);
     if (wish == wishMeasuring && phase() == Phase::frozen) measure();
     if (wish == wishFreezing && phase() != Phase::frozen) freeze(controls);
+}
+
+bool Engine::heed(const Controls& controls, bool offline)
+{
+    if (locked()) return false;
+    heedRequest(controls);
     if (phase() == Phase::frozen && (offline || !watching.load())) return false;
     if (const auto wanted = wantedSettings(controls); !(wanted == measured)) prepareMeasuring(wanted);
     return true;

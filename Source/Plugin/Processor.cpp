@@ -218,6 +218,7 @@ void Processor::getStateInformation(juce::MemoryBlock& blob)
     const auto setup = machine.setup();
     for (const auto& setting : settingTable())
         state.settings[std::string(setting.id)] = setting.valueIn(controls, setup);
+    if (!isNonRealtime()) machine.heedRequest(controls); // a host may save right after it turned the parameter
     state.follow = machine.followState();
     state.settings["measure"] = state.follow.phase == Phase::frozen ? 0.0 : 1.0; // not a wish that a lock keeps waiting
     state.history = machine.history();

@@ -191,6 +191,26 @@ TEST_CASE("state: every parameter comes back but the blend, and a state without 
     }
 }
 
+TEST_CASE("state: saved, loaded and saved again at once it is the same, whatever was asked for just before")
+{
+    const juce::ScopedJuceInitialiser_GUI juce;
+    const bool prepared = GENERATE(false, true), locked = GENERATE(false, true), freezing = GENERATE(false, true);
+    CAPTURE(prepared, locked, freezing);
+    Processor processor;
+    if (prepared) processor.prepareToPlay(48000.0, 300);
+    if (!freezing) processor.engine().freeze(processor.parameters.controls());
+    pump();
+    if (locked) processor.parameters["lock"].setValueNotifyingHost(1.0F);
+    if (locked && prepared) REQUIRE(passes(processor, 2, 2)); // from here on
+    processor.parameters.measure->setValueNotifyingHost(freezing ? 0.0F : 1.0F);
+    const auto first = saved(processor);
+    load(processor, first);
+    CHECK(saved(processor).toString() == first.toString());
+    CHECK((processor.engine().phase() == Phase::frozen) == (freezing != locked)); // under a lock the wish waits
+    if (locked) return;
+    CHECK(processor.parameters.measure->get() != freezing);
+}
+
 TEST_CASE("state: saved while it measures again, it opens frozen on what was held, and the measure parameter says so")
 {
     const juce::ScopedJuceInitialiser_GUI juce;
