@@ -48,6 +48,7 @@ std::vector<double> sharpened(std::span<const double> x, int from, int count)
     for (int i = from; i < from + count; ++i) y.push_back(at(i + 1) - 2.0 * at(i) + at(i - 1));
     return y;
 }
+
 /// Adds `weight` times as many values of x to `sum`.
 TARRY_ALSO_FOR_AVX
 void addTo(double* sum, const double* x, std::size_t count, double weight) noexcept

@@ -48,8 +48,7 @@ private:
     std::array<Lanes, history> energy{};
     std::array<double, bandCount> loudest{};
     std::array<int, bandCount> afterHops{}, beforeHops{};
-    // 1 where a hop from the instant on, or of the longHops before it, counts in the band's `after` or `before`, else
-    // 0.
+    // 1 where a hop from the instant on, or of the longHops before it, is of the band's `after` or `before`; else 0.
     std::array<Lanes, settleHops> isAfter{};
     std::array<Lanes, longHops> isBefore{};
 
