@@ -121,9 +121,9 @@ click 562 122; expect trial '0 answered, hearing B'
 click 316 175; expect trial '1 answered, hearing X' # both were heard
 click 316 175; still trial '1 answered, hearing X'  # and now not yet
 for answered in 2 3 4 5 6 7 8; do
-    click 422 122; click 562 122; sleep 0.1
-    click 316 175
-    expect trial "$answered answered, hearing X"
+    click 422 122; expect trial "$((answered - 1)) answered, hearing A"
+    click 562 122; expect trial "$((answered - 1)) answered, hearing B"
+    click 316 175; expect trial "$answered answered, hearing X"
 done
 for answered in 9 10 11 12 13 14 15; do
     keys a; expect trial "$((answered - 1)) answered, hearing A"
