@@ -6,6 +6,8 @@ get_target_property(juce_modules_path juce::juce_audio_processors INTERFACE_JUCE
 # JUCE 7.0.5's VST3 wrapper copies a vector for each input bus in every block: it allocates on the audio thread. A mended
 # copy of that header, made from the one found, comes first on the include path.
 function(tarry_mend_vst3 target)
+    # The wrapper's own headers come from beside it, where it is mended (below): to Clang a copy is another header.
+    target_include_directories(${target} SYSTEM BEFORE PRIVATE "${PROJECT_BINARY_DIR}/juce-mended/VST3")
     set(header juce_audio_processors/format_types/juce_VST3Common.h)
     set_property(DIRECTORY APPEND PROPERTY CMAKE_CONFIGURE_DEPENDS "${juce_modules_path}/${header}")
     file(READ "${juce_modules_path}/${header}" text)
