@@ -11,7 +11,8 @@ export LV2_PATH="$1:/usr/lib/lv2" JACK_DEFAULT_SERVER="tarry-$$" JACK_NO_START_S
 jackd -n "$JACK_DEFAULT_SERVER" -r -d dummy -r 48000 -p 256 >"$folder/jackd" 2>&1 &
 jackd=$!
 jalv=
-trap '[ -z "$jalv" ] || kill $jalv; kill $jackd; wait; rm -rf "$folder"' EXIT
+# One after the other: a JACK that ends beside its client may keep its place among eight in shared memory for good.
+trap '[ -z "$jalv" ] || { kill $jalv; wait $jalv; }; kill $jackd; wait $jackd; rm -rf "$folder"' EXIT
 failed() {
     echo "FAILED: $1"
     cat "$folder"/jalv "$folder"/jackd
