@@ -1,6 +1,6 @@
 #!/usr/bin/env bash
 # The LV2 in jalv, under JACK's dummy driver: its ports are there, a preset is loaded while audio runs, and the look-ahead
-# that it brings reaches JACK as latency; six seconds. Usage: jalv.sh FOLDER-OF-BUNDLES
+# that it brings reaches JACK as latency. Usage: jalv.sh FOLDER-OF-BUNDLES
 # Ends with 77 (skipped) where a program is missing.
 set -u
 for tool in jackd jalv jack_lsp; do
